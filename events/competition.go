@@ -1,0 +1,199 @@
+package events
+
+// CompetitionPlanned says that the club will play this competition.
+type CompetitionPlanned struct {
+	fact
+	Name string `json:"name"`
+	Date string `json:"date"` // YYYY-MM-DD
+}
+
+// TermsSet says what the terms are. Terms are fixed once the round is open.
+type TermsSet struct {
+	fact
+	Terms
+}
+
+// EntryAccepted says that a player is in.
+type EntryAccepted struct {
+	fact
+	EntryID     string      `json:"entry_id"`
+	PlayerID    string      `json:"player_id"`
+	Tee         string      `json:"tee"`
+	IndexTenths int         `json:"index_tenths"` // as known when entered; the card fixes the one that counts
+	IndexOrigin IndexOrigin `json:"index_origin"`
+	Late        bool        `json:"late"` // accepted after the draw
+}
+
+// EntryAmended replaces the tee or the index of an entry before its card is issued.
+type EntryAmended struct {
+	fact
+	EntryID     string      `json:"entry_id"`
+	Tee         string      `json:"tee"`
+	IndexTenths int         `json:"index_tenths"`
+	IndexOrigin IndexOrigin `json:"index_origin"`
+	Reason      string      `json:"reason,omitempty"`
+}
+
+// EntryWithdrawn says that an entry left the field before its card was issued.
+type EntryWithdrawn struct {
+	fact
+	EntryID string `json:"entry_id"`
+	Reason  string `json:"reason,omitempty"`
+}
+
+// Group is who plays together, from where and when.
+type Group struct {
+	Number       int         `json:"number"`        // 1 is the first on the sheet
+	Time         string      `json:"time"`          // HH:MM, the club's time
+	StartingHole int         `json:"starting_hole"` // 1 to 18
+	Letter       string      `json:"letter"`        // A, B on one starting hole in a shotgun; else empty
+	Places       []GroupSlot `json:"places"`        // 1 to 4
+}
+
+// GroupSlot is one entry of a group and who marks its card.
+type GroupSlot struct {
+	EntryID  string `json:"entry_id"`
+	MarkerID string `json:"marker_id"` // entry that keeps this one's card; empty where the committee keeps it
+}
+
+// DrawPublished is the whole start sheet. A later one replaces it.
+type DrawPublished struct {
+	fact
+	Round  int     `json:"round"`
+	Method string  `json:"method"` // handicap, random, as_entered or by_hand
+	Seed   uint64  `json:"seed"`   // stated for a random draw, so that anybody can repeat it
+	Groups []Group `json:"groups"`
+	Reason string  `json:"reason,omitempty"` // why it changed, for every draw but the first
+}
+
+// RoundOpened says that play may begin; cards are issued with it.
+type RoundOpened struct {
+	fact
+	Round int `json:"round"`
+}
+
+// RoundSuspended says that play is stopped.
+type RoundSuspended struct {
+	fact
+	Round  int    `json:"round"`
+	Kind   string `json:"kind"` // immediate (danger) or normal, Rules of Golf 5.7b
+	Reason string `json:"reason"`
+}
+
+// RoundResumed says that play goes on.
+type RoundResumed struct {
+	fact
+	Round int `json:"round"`
+}
+
+// CardStanding is how a card stood when the round was closed.
+type CardStanding struct {
+	CardID   string   `json:"card_id"`
+	EntryID  string   `json:"entry_id"`
+	Status   string   `json:"status"`   // returned, NR, RTD, WD, NS or DQ
+	Sequence Sequence `json:"sequence"` // of the card's stream, as read
+}
+
+// RoundClosed says that nothing is outstanding.
+type RoundClosed struct {
+	fact
+	Round int            `json:"round"`
+	Cards []CardStanding `json:"cards"`
+}
+
+// TieDecided is a tie that the committee settled by lot or by hand.
+type TieDecided struct {
+	fact
+	Ranking  string   `json:"ranking"`   // net, gross or points
+	Division string   `json:"division"`  // empty for the whole field
+	EntryIDs []string `json:"entry_ids"` // best first
+	Method   string   `json:"method"`    // lot or play_off
+	Reason   string   `json:"reason"`
+}
+
+// ResultRow is one line of a result, with its grounds.
+type ResultRow struct {
+	EntryID         string            `json:"entry_id"`
+	PlayerID        string            `json:"player_id"`
+	CardID          string            `json:"card_id"`
+	CardSequence    Sequence          `json:"card_sequence"` // of the card's stream, as counted
+	Division        string            `json:"division,omitempty"`
+	Tee             string            `json:"tee"`
+	IndexTenths     int               `json:"index_tenths"`
+	PlayingHandicap int               `json:"playing_handicap"`
+	Status          string            `json:"status"` // returned, NR, RTD, WD, NS or DQ
+	Gross           *int              `json:"gross"`  // strokes; null where a hole has no score
+	Net             *int              `json:"net"`    // strokes
+	Points          *int              `json:"points"` // Stableford, by playing handicap
+	GrossPoints     *int              `json:"gross_points"`
+	Positions       map[string]string `json:"positions"`           // by ranking, then ranking/division: "net", "gross", "net/Division 1"
+	Countback       string            `json:"countback,omitempty"` // in words, where one decided the place in the competition's ranking
+}
+
+// PrizeAwarded is one prize and who gets it.
+type PrizeAwarded struct {
+	Prize    string `json:"prize"`
+	Place    int    `json:"place"`
+	EntryID  string `json:"entry_id"`
+	PassedBy int    `json:"passed_by"` // how many better placed had a prize already
+}
+
+// Result is a whole result as published.
+type Result struct {
+	Rows   []ResultRow    `json:"rows"` // in order of the competition's ranking
+	Prizes []PrizeAwarded `json:"prizes"`
+}
+
+// ResultPublished says that this is the result.
+type ResultPublished struct {
+	fact
+	Result
+}
+
+// ResultRevised says that this is the result now. There is no time limit for
+// correcting an administrative mistake (Rules of Golf 20.2d(2)).
+type ResultRevised struct {
+	fact
+	Result
+	Revision int    `json:"revision"` // 1 for the first
+	Reason   string `json:"reason"`
+}
+
+// EventType implements Event.
+func (CompetitionPlanned) EventType() string { return "marram.competition.CompetitionPlanned.v1" }
+
+// EventType implements Event.
+func (TermsSet) EventType() string { return "marram.competition.TermsSet.v1" }
+
+// EventType implements Event.
+func (EntryAccepted) EventType() string { return "marram.competition.EntryAccepted.v1" }
+
+// EventType implements Event.
+func (EntryAmended) EventType() string { return "marram.competition.EntryAmended.v1" }
+
+// EventType implements Event.
+func (EntryWithdrawn) EventType() string { return "marram.competition.EntryWithdrawn.v1" }
+
+// EventType implements Event.
+func (DrawPublished) EventType() string { return "marram.competition.DrawPublished.v1" }
+
+// EventType implements Event.
+func (RoundOpened) EventType() string { return "marram.competition.RoundOpened.v1" }
+
+// EventType implements Event.
+func (RoundSuspended) EventType() string { return "marram.competition.RoundSuspended.v1" }
+
+// EventType implements Event.
+func (RoundResumed) EventType() string { return "marram.competition.RoundResumed.v1" }
+
+// EventType implements Event.
+func (RoundClosed) EventType() string { return "marram.competition.RoundClosed.v1" }
+
+// EventType implements Event.
+func (TieDecided) EventType() string { return "marram.competition.TieDecided.v1" }
+
+// EventType implements Event.
+func (ResultPublished) EventType() string { return "marram.competition.ResultPublished.v1" }
+
+// EventType implements Event.
+func (ResultRevised) EventType() string { return "marram.competition.ResultRevised.v1" }
