@@ -1,0 +1,100 @@
+package card
+
+import (
+	"fmt"
+
+	"marram.example/events"
+)
+
+// Command is what may be asked of a card.
+type Command interface{ command() }
+
+// Issue gives an entry its card, with every figure fixed and its grounds.
+type Issue struct{ events.CardIssued }
+
+// Reissue replaces tee, figures, marker or start before any score stands.
+type Reissue struct{ events.CardReissued }
+
+// AssignMarker names who keeps the card from now on.
+type AssignMarker struct {
+	MarkerID     string
+	StartingHole int
+	Reason       string
+}
+
+// EnterScore enters, changes or (with the zero score) takes back the value of
+// one person for one hole.
+type EnterScore struct {
+	Hole      int // number on the course
+	Score     events.Score
+	By        events.Role
+	Confirmed bool   // an unlikely number is meant
+	Reason    string // required of the committee on a returned card
+}
+
+// EnterCard enters all holes at once, as typed from a paper card.
+type EnterCard struct {
+	Scores    []events.Score // in the order of the card's holes
+	By        events.Role
+	Confirmed bool
+	Signed    bool   // the paper carries both signatures: certify and return it
+	Receipt   string // code for the return
+	Reason    string
+}
+
+// Certify says that player or marker stands for the hole scores.
+type Certify struct {
+	By     events.Role
+	Keeper string // "committee" where both signed on paper
+}
+
+// Return hands the card in.
+type Return struct{ Receipt string }
+
+// Reopen gives a returned or ruled card back.
+type Reopen struct{ Reason string }
+
+// RuleStatus rules NR, RTD, WD, NS or DQ, or in_play to lift a ruling.
+type RuleStatus struct {
+	Status string
+	Reason string
+}
+
+func (Issue) command()        {}
+func (Reissue) command()      {}
+func (AssignMarker) command() {}
+func (EnterScore) command()   {}
+func (EnterCard) command()    {}
+func (Certify) command()      {}
+func (Return) command()       {}
+func (Reopen) command()       {}
+func (RuleStatus) command()   {}
+
+// Decide turns a command into events, or refuses it with an *events.Error.
+func Decide(s *State, c Command) ([]events.Event, error) {
+	if _, first := c.(Issue); !first && !s.Exists() {
+		return nil, events.NotFound("card_id", "no such card")
+	}
+	switch c := c.(type) {
+	case Issue:
+		return issue(s, c)
+	case Reissue:
+		return reissue(s, c)
+	case AssignMarker:
+		return assignMarker(s, c)
+	case EnterScore:
+		return enterScore(s, c)
+	case EnterCard:
+		return enterCard(s, c)
+	case Certify:
+		return certify(s, c)
+	case Return:
+		return hand(s, c)
+	case Reopen:
+		return reopen(s, c)
+	case RuleStatus:
+		return ruleStatus(s, c)
+	default:
+		return nil, fmt.Errorf("card: unknown command %T", c)
+	}
+}

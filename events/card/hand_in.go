@@ -1,0 +1,123 @@
+package card
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"marram.example/events"
+)
+
+func certify(s *State, c Certify) ([]events.Event, error) {
+	if c.By != events.RolePlayer && c.By != events.RoleMarker {
+		return nil, events.Forbidden("role", "player and marker certify a card")
+	}
+	if s.Returned {
+		return nil, events.NotNow("card_id", "card_returned", "the card is returned")
+	}
+	if s.Ruled != "" {
+		return nil, events.NotNow("card_id", "card_ruled", fmt.Sprintf("the committee ruled this card %s", s.Ruled))
+	}
+	if err := complete(s); err != nil {
+		return nil, err
+	}
+	if c.By == events.RoleMarker && s.CertifiedMarker || c.By == events.RolePlayer && s.CertifiedPlayer {
+		return nil, nil
+	}
+	return []events.Event{events.CardCertified{By: c.By, Keeper: c.Keeper}}, nil
+}
+
+// complete says whether every hole has one undisputed entry.
+func complete(s *State) error {
+	for i, h := range s.Holes {
+		field := fmt.Sprintf("holes[%d]", i)
+		if !h.Counting().Entered() {
+			return events.NotNow(field, "hole_missing", fmt.Sprintf("hole %d has no entry; enter strokes, picked up or no score", h.Number))
+		}
+		if h.Differs() {
+			return events.NotNow(field, "hole_differs", fmt.Sprintf("player and marker differ on hole %d; settle it first", h.Number)).
+				WithRule("Rules of Golf 3.3b(2)")
+		}
+	}
+	return nil
+}
+
+// hand returns the card. A phone card is in when both have certified and the
+// player presses return.
+func hand(s *State, c Return) ([]events.Event, error) {
+	if s.Returned {
+		return nil, nil
+	}
+	if s.Ruled != "" {
+		return nil, events.NotNow("card_id", "card_ruled", fmt.Sprintf("the committee ruled this card %s", s.Ruled))
+	}
+	if err := complete(s); err != nil {
+		return nil, err
+	}
+	if !s.CertifiedPlayer {
+		return nil, events.NotNow("certified_player", "not_certified", "the player has not certified the card").WithRule("Rules of Golf 3.3b(2)")
+	}
+	if !s.CertifiedMarker {
+		return nil, events.NotNow("certified_marker", "not_certified", "the marker has not certified the card").WithRule("Rules of Golf 3.3b(1)")
+	}
+	if c.Receipt == "" {
+		return nil, events.Invalid("receipt", "required", "a return has a receipt code")
+	}
+	return withNoReturn(s, []events.Event{events.CardReturned{Receipt: c.Receipt}}), nil
+}
+
+// withNoReturn adds the ruling that follows by itself: in stroke play a returned
+// card with a hole without strokes is a no return, and no longer one once the
+// committee has put a number there (Rules of Golf 3.3c; boards commonly say NR).
+func withNoReturn(s *State, out []events.Event) []events.Event {
+	if s.Format != "stroke_play" || len(out) == 0 {
+		return out
+	}
+	after := apply(s, out)
+	if !after.Returned {
+		return out
+	}
+	hole := 0
+	for _, h := range after.Holes {
+		if h.Counting().Strokes == 0 {
+			hole = h.Number
+			break
+		}
+	}
+	switch {
+	case hole > 0 && after.Ruled == "":
+		return append(out, events.CardStatusRuled{Status: events.StatusNoReturn, Reason: fmt.Sprintf("hole %d has no score", hole)})
+	case hole == 0 && after.Ruled == events.StatusNoReturn:
+		return append(out, events.CardStatusRuled{Status: events.StatusInPlay, Reason: "every hole has a score now"})
+	}
+	return out
+}
+
+func reopen(s *State, c Reopen) ([]events.Event, error) {
+	if !s.Returned && s.Ruled == "" {
+		return nil, events.NotNow("card_id", "in_play", "the card is in play already")
+	}
+	if strings.TrimSpace(c.Reason) == "" {
+		return nil, events.Invalid("reason", "required", "say why the card is reopened")
+	}
+	return []events.Event{events.CardReopened{Reason: c.Reason}}, nil
+}
+
+func ruleStatus(s *State, c RuleStatus) ([]events.Event, error) {
+	rulings := []string{
+		events.StatusNoReturn, events.StatusRetired, events.StatusWithdrew, events.StatusNoShow, events.StatusDisqualified, events.StatusInPlay,
+	}
+	if !slices.Contains(rulings, c.Status) {
+		return nil, events.Invalid("status", "unknown", fmt.Sprintf("%q is not a ruling; use NR, RTD, WD, NS, DQ or in_play", c.Status))
+	}
+	if strings.TrimSpace(c.Reason) == "" {
+		return nil, events.Invalid("reason", "required", "say why")
+	}
+	if c.Status == s.Ruled || c.Status == events.StatusInPlay && s.Ruled == "" {
+		return nil, nil
+	}
+	if c.Status == events.StatusNoShow && s.scored() {
+		return nil, events.NotNow("status", "has_scores", "a card with scores is no no-show; use RTD or NR")
+	}
+	return []events.Event{events.CardStatusRuled{Status: c.Status, Reason: c.Reason}}, nil
+}

@@ -1,0 +1,142 @@
+package competition
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"marram.example/events"
+)
+
+func openRound(s *State) ([]events.Event, error) {
+	if s.Running() {
+		return nil, nil
+	}
+	if s.Phase != Drawn {
+		return nil, events.NotNow("competition_id", "not_drawn", "publish a start sheet before opening the round")
+	}
+	if err := checkGroups(s, s.Draw.Groups); err != nil {
+		return nil, events.NotNow("groups", "draw_stale", "the start sheet no longer fits the field: "+err.Error())
+	}
+	return []events.Event{events.RoundOpened{Round: firstRound}}, nil
+}
+
+func suspendRound(s *State, c SuspendRound) ([]events.Event, error) {
+	if s.Phase == Suspended {
+		return nil, events.NotNow("competition_id", "suspended", "play is already suspended")
+	}
+	if s.Phase != Open {
+		return nil, events.NotNow("competition_id", "not_open", "no round is open")
+	}
+	if err := oneOf("kind", c.Kind, "immediate", "normal"); err != nil {
+		return nil, err
+	}
+	return []events.Event{events.RoundSuspended{Round: firstRound, Kind: c.Kind, Reason: c.Reason}}, nil
+}
+
+func resumeRound(s *State) ([]events.Event, error) {
+	if s.Phase != Suspended {
+		return nil, events.NotNow("competition_id", "not_suspended", "play is not suspended")
+	}
+	return []events.Event{events.RoundResumed{Round: firstRound}}, nil
+}
+
+func closeRound(s *State, c CloseRound) ([]events.Event, error) {
+	if s.Phase == Closed || s.Phase == Published {
+		return nil, nil
+	}
+	if s.Phase != Open {
+		return nil, events.NotNow("competition_id", "not_open", "only an open round can be closed; resume play first where it is suspended")
+	}
+	standing := map[string]events.CardStanding{}
+	for _, k := range c.Cards {
+		standing[k.EntryID] = k
+	}
+	var out []string
+	for _, e := range s.Field() {
+		if k, ok := standing[e.ID]; !ok || k.Status == events.StatusInPlay {
+			out = append(out, e.ID)
+		}
+	}
+	if len(out) > 0 {
+		return nil, events.NotNow("cards", "cards_out", fmt.Sprintf("%d cards are still out: return or rule on each (NR, RTD, WD, NS, DQ)", len(out)))
+	}
+	return []events.Event{events.RoundClosed{Round: firstRound, Cards: c.Cards}}, nil
+}
+
+func decideTie(s *State, c DecideTie) ([]events.Event, error) {
+	if s.Phase != Closed && s.Phase != Published {
+		return nil, events.NotNow("competition_id", "not_closed", "close the round first")
+	}
+	if err := firstError(
+		oneOf("ranking", c.Ranking, "net", "gross"),
+		oneOf("method", c.Method, "lot", "play_off"),
+	); err != nil {
+		return nil, err
+	}
+	if len(c.EntryIDs) < 2 {
+		return nil, events.Invalid("entry_ids", "required", "a tie is between at least two entries")
+	}
+	for i, id := range c.EntryIDs {
+		if _, err := entry(s, id); err != nil {
+			return nil, events.Invalid(fmt.Sprintf("entry_ids[%d]", i), "unknown", "no such entry")
+		}
+		if slices.Contains(c.EntryIDs[:i], id) {
+			return nil, events.Invalid(fmt.Sprintf("entry_ids[%d]", i), "duplicate", "an entry stands twice")
+		}
+	}
+	if strings.TrimSpace(c.Reason) == "" {
+		return nil, events.Invalid("reason", "required", "say how the tie was decided")
+	}
+	return []events.Event{events.TieDecided{
+		Ranking: c.Ranking, Division: c.Division, EntryIDs: c.EntryIDs, Method: c.Method, Reason: c.Reason,
+	}}, nil
+}
+
+func publishResult(s *State, c PublishResult) ([]events.Event, error) {
+	switch s.Phase {
+	case Closed:
+	case Published:
+		return nil, events.NotNow("competition_id", "published", "a result is published; revise it with a reason")
+	default:
+		return nil, events.NotNow("competition_id", "not_closed", "close the round first")
+	}
+	if err := checkResult(s, c.Result); err != nil {
+		return nil, err
+	}
+	return []events.Event{events.ResultPublished{Result: c.Result}}, nil
+}
+
+func reviseResult(s *State, c ReviseResult) ([]events.Event, error) {
+	if s.Phase != Published {
+		return nil, events.NotNow("competition_id", "not_published", "there is no published result to revise")
+	}
+	if strings.TrimSpace(c.Reason) == "" {
+		return nil, events.Invalid("reason", "required", "say why the result is revised").
+			WithRule("Rules of Golf 20.2d(2): administrative mistakes are corrected without time limit")
+	}
+	if err := checkResult(s, c.Result); err != nil {
+		return nil, err
+	}
+	return []events.Event{events.ResultRevised{Result: c.Result, Revision: s.Revision + 1, Reason: c.Reason}}, nil
+}
+
+// checkResult makes sure that everybody in the field stands in the result once.
+func checkResult(s *State, r events.Result) error {
+	rows := map[string]bool{}
+	for i, row := range r.Rows {
+		if _, err := entry(s, row.EntryID); err != nil || rows[row.EntryID] {
+			return events.Invalid(fmt.Sprintf("rows[%d].entry_id", i), "unknown", "every entry of the field stands in the result once")
+		}
+		rows[row.EntryID] = true
+	}
+	if len(rows) != len(s.Field()) {
+		return events.Invalid("rows", "entry_left_out", fmt.Sprintf("the result has %d rows for a field of %d", len(rows), len(s.Field())))
+	}
+	for i, p := range r.Prizes {
+		if !rows[p.EntryID] {
+			return events.Invalid(fmt.Sprintf("prizes[%d].entry_id", i), "unknown", "a prize goes to an entry of the field")
+		}
+	}
+	return nil
+}
