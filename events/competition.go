@@ -138,10 +138,43 @@ type PrizeAwarded struct {
 	PassedBy int    `json:"passed_by"` // how many better placed had a prize already
 }
 
+// Countback is the matching of tied cards in one ranking, with its arithmetic.
+type Countback struct {
+	Ranking string             `json:"ranking"` // net, gross, net/Division 1 ...
+	From    int                `json:"from"`    // the position that was tied
+	Rule    string             `json:"rule"`
+	Order   [][]string         `json:"order"` // entry ids, best first; those still tied together
+	Steps   []CountbackStep    `json:"steps"` // what separates each group of Order from the next
+	Cards   []CountbackWindows `json:"cards"`
+}
+
+// CountbackStep says which holes separated two cards and by which values.
+type CountbackStep struct {
+	Window string `json:"window"` // such as 10-18
+	Above  string `json:"above"`  // exact values, such as 65/2
+	Below  string `json:"below"`
+}
+
+// CountbackWindows are the values of one card.
+type CountbackWindows struct {
+	EntryID string            `json:"entry_id"`
+	Windows []CountbackWindow `json:"windows"`
+}
+
+// CountbackWindow is one value of one card: strokes less a share of the
+// handicap, or the figures as allocated by hole.
+type CountbackWindow struct {
+	Window string `json:"window"`
+	Gross  int    `json:"gross"`
+	Share  string `json:"share,omitempty"`
+	Value  string `json:"value"`
+}
+
 // Result is a whole result as published.
 type Result struct {
-	Rows   []ResultRow    `json:"rows"` // in order of the competition's ranking
-	Prizes []PrizeAwarded `json:"prizes"`
+	Rows       []ResultRow    `json:"rows"` // in order of the competition's ranking
+	Prizes     []PrizeAwarded `json:"prizes"`
+	Countbacks []Countback    `json:"countbacks"` // every one that decided a place
 }
 
 // ResultPublished says that this is the result.
