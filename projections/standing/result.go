@@ -43,6 +43,9 @@ func resultRow(terms *events.Terms, r Row, t *Table) events.ResultRow {
 	out.CardID, out.CardSequence, out.Tee = s.CardID, s.Sequence, s.Card.Tee
 	out.IndexTenths, out.PlayingHandicap = s.Card.Figures.IndexTenths, s.Card.Figures.PlayingHandicap
 	out.Countback = InWords(t.Countbacks, terms.Ranking, r.Entry.ID)
+	if r.Status != events.StatusReturned {
+		return out // a ruled card has no total; its holes stay on the card
+	}
 	if allHoled(s.Net) {
 		gross, net := s.Net.Total.Gross, s.Net.Total.Net
 		out.Gross, out.Net = &gross, &net
