@@ -63,10 +63,11 @@ func (s *State) Current(day string) (Index, bool) {
 type Command interface{ command() }
 
 // Register states who plays at the club, for the first time or again. Sealed
-// is empty where the name did not change.
+// is empty where the name did not change; Index is recorded with it where given.
 type Register struct {
 	MemberNo string
 	Sealed   []byte
+	Index    *RecordIndex
 }
 
 // RecordIndex records a handicap index.
@@ -108,12 +109,23 @@ func Decide(s *State, c Command) ([]events.Event, error) {
 	if _, first := c.(Register); !first && !s.Exists() {
 		return nil, events.NotFound("player_id", "no such player")
 	}
+	if _, again := c.(Erase); again && s.Erased {
+		return nil, nil // so that an erasure cut short can be asked for again until the key is gone
+	}
 	if s.Erased {
 		return nil, events.NotNow("player_id", "player_erased", "this player's personal data was erased; nothing more can be recorded")
 	}
 	switch c := c.(type) {
 	case Register:
-		return register(s, c)
+		out, err := register(s, c)
+		if err != nil || c.Index == nil {
+			return out, err
+		}
+		index, err := recordIndex(s, *c.Index)
+		if err != nil {
+			return nil, err
+		}
+		return append(out, index...), nil
 	case RecordIndex:
 		return recordIndex(s, c)
 	case Leave:

@@ -1,0 +1,160 @@
+package command
+
+import (
+	"context"
+	"slices"
+
+	"marram.example/events"
+	"marram.example/events/card"
+	"marram.example/events/competition"
+	eventlog "marram.example/events/log"
+	"marram.example/projections/draw"
+)
+
+// Draw makes a start sheet by a method, or takes one made by hand.
+type Draw struct {
+	Method string         `json:"method"` // handicap, random, as_entered or by_hand
+	Seed   uint64         `json:"seed"`   // of a random draw
+	Groups []events.Group `json:"groups"` // of a draw by hand; markers may be left empty
+	Reason string         `json:"reason"` // for every sheet but the first
+}
+
+// PlaceLate puts a late entry on the start sheet.
+type PlaceLate struct {
+	EntryID string `json:"entry_id"`
+	Group   int    `json:"group"` // number of the group to join; 0 for a new group at the end
+	Reason  string `json:"reason"`
+}
+
+// Draw is the use case of the same name. Where cards are out, new entries get
+// theirs and markers follow the sheet.
+func (s *Service) Draw(ctx context.Context, r Request, id string, in Draw) (Done, error) {
+	if err := s.committee(r); err != nil {
+		return Done{}, err
+	}
+	c, _, err := s.Competition(ctx, id)
+	if err != nil {
+		return Done{}, err
+	}
+	if c.Terms == nil {
+		return Done{}, events.NotNow("terms", "no_terms", "state the terms before the draw")
+	}
+	groups := withMarkers(in.Groups)
+	if in.Method != "by_hand" {
+		if groups, err = draw.Groups(c.Field(), in.Method, in.Seed, *c.Terms); err != nil {
+			return Done{}, err
+		}
+	}
+	return s.publishDraw(ctx, r, id, c, competition.PublishDraw{Method: in.Method, Seed: in.Seed, Groups: groups, Reason: in.Reason})
+}
+
+// withMarkers assigns markers in groups where none is named.
+func withMarkers(groups []events.Group) []events.Group {
+	out := slices.Clone(groups)
+	for i, g := range out {
+		if slices.ContainsFunc(g.Places, func(p events.GroupSlot) bool { return p.MarkerID != "" }) {
+			continue
+		}
+		ids := make([]string, len(g.Places))
+		for j, p := range g.Places {
+			ids[j] = p.EntryID
+		}
+		out[i].Places = draw.Mark(ids)
+	}
+	return out
+}
+
+// PlaceLate is the use case of the same name.
+func (s *Service) PlaceLate(ctx context.Context, r Request, id string, in PlaceLate) (Done, error) {
+	if err := s.committee(r); err != nil {
+		return Done{}, err
+	}
+	c, _, err := s.Competition(ctx, id)
+	if err != nil {
+		return Done{}, err
+	}
+	if c.Draw == nil || c.Terms == nil {
+		return Done{}, events.NotNow("groups", "not_drawn", "there is no start sheet yet")
+	}
+	groups, err := withLate(c, in)
+	if err != nil {
+		return Done{}, err
+	}
+	reason := in.Reason
+	if reason == "" {
+		reason = "late entry"
+	}
+	return s.publishDraw(ctx, r, id, c, competition.PublishDraw{Method: "by_hand", Groups: groups, Reason: reason})
+}
+
+func withLate(c *competition.State, in PlaceLate) ([]events.Group, error) {
+	if _, _, placed := c.Group(in.EntryID); placed {
+		return nil, events.Conflict("entry_id", "placed", "this entry is on the start sheet already")
+	}
+	groups := slices.Clone(c.Draw.Groups)
+	if in.Group == 0 {
+		starts, err := draw.Starts(len(groups)+1, *c.Terms)
+		if err != nil {
+			return nil, err
+		}
+		last := starts[len(groups)]
+		last.Places = draw.Mark([]string{in.EntryID})
+		return append(groups, last), nil
+	}
+	at := slices.IndexFunc(groups, func(g events.Group) bool { return g.Number == in.Group })
+	if at < 0 {
+		return nil, events.NotFound("group", "no such group")
+	}
+	ids := make([]string, 0, len(groups[at].Places)+1)
+	for _, p := range groups[at].Places {
+		ids = append(ids, p.EntryID)
+	}
+	groups[at].Places = draw.Mark(append(ids, in.EntryID))
+	return groups, nil
+}
+
+// publishDraw puts up a sheet and, where cards are out, brings them into line.
+func (s *Service) publishDraw(ctx context.Context, r Request, id string, c *competition.State, p competition.PublishDraw) (Done, error) {
+	var follow []eventlog.Step
+	if c.Running() {
+		out, err := s.Cards(ctx, id, c)
+		if err != nil {
+			return Done{}, err
+		}
+		for entry, k := range out {
+			if k.State.Played() > 0 {
+				p.Locked = append(p.Locked, entry)
+			}
+		}
+		slices.Sort(p.Locked)
+		if follow, err = s.followDraw(ctx, id, c, p, out); err != nil {
+			return Done{}, err
+		}
+	}
+	return s.run(ctx, r, append([]eventlog.Step{s.competitionStep(id, p, r.expect()...)}, follow...)...)
+}
+
+// followDraw issues missing cards and moves markers after a change on the day.
+func (s *Service) followDraw(
+	ctx context.Context, id string, c *competition.State, p competition.PublishDraw, out map[string]CardView,
+) ([]eventlog.Step, error) {
+	var steps []eventlog.Step
+	for _, g := range p.Groups {
+		for _, slot := range g.Places {
+			have, issued := out[slot.EntryID]
+			if !issued {
+				step, err := s.issueStep(ctx, id, c, g, slot)
+				if err != nil {
+					return nil, err
+				}
+				steps = append(steps, step)
+				continue
+			}
+			if have.State.MarkerID != slot.MarkerID || have.State.StartingHole != g.StartingHole {
+				move := card.AssignMarker{MarkerID: slot.MarkerID, StartingHole: g.StartingHole, Reason: p.Reason}
+				steps = append(steps, s.cardStep(have.ID, move))
+			}
+		}
+	}
+	return steps, nil
+}
