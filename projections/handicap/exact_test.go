@@ -16,8 +16,8 @@ func halfUp(x *big.Rat) int64 {
 	return new(big.Int).Div(shifted.Num(), shifted.Denom()).Int64()
 }
 
-// TestGridAgainstBig works out course and playing handicaps a second time with arbitrary precision, for every index
-// and slope and a spread of ratings, allowances and pars.
+// TestGridAgainstBig works out course and playing handicaps a second time with arbitrary precision, over a dense grid of
+// indexes and slopes and a spread of ratings, allowances and pars.
 func TestGridAgainstBig(t *testing.T) {
 	t.Parallel()
 	ratings := []handicap.Rating{612, 698, 705, 713, 720, 759}
@@ -25,7 +25,8 @@ func TestGridAgainstBig(t *testing.T) {
 	allowances := []handicap.Allowance{0, 5000, 8500, 8750, 9500, 10000}
 	cases := 0
 	for index := handicap.LowestIndex; index <= handicap.HighestIndex; index++ {
-		for slope := handicap.LowestSlope; slope <= handicap.HighestSlope; slope++ {
+		// Every third slope, another third at every index.
+		for slope := handicap.LowestSlope + handicap.Slope(cases%3); slope <= handicap.HighestSlope; slope += 3 {
 			rating := ratings[cases%len(ratings)]
 			par := pars[cases/7%len(pars)]
 			allowance := allowances[cases/11%len(allowances)]
@@ -50,14 +51,14 @@ func TestGridAgainstBig(t *testing.T) {
 			}
 		}
 	}
-	require.Equal(t, 641*101, cases)
+	require.Greater(t, cases, 20_000)
 }
 
 // TestNineHoleGridAgainstBig does the same for nine holes, where half the index is rounded first.
 func TestNineHoleGridAgainstBig(t *testing.T) {
 	t.Parallel()
 	for index := handicap.LowestIndex; index <= handicap.HighestIndex; index++ {
-		for slope := handicap.LowestSlope; slope <= handicap.HighestSlope; slope += 3 {
+		for slope := handicap.LowestSlope; slope <= handicap.HighestSlope; slope += 7 {
 			half := halfUp(new(big.Rat).Mul(big.NewRat(int64(index), 20), big.NewRat(10, 1)))
 			want := new(big.Rat).Mul(big.NewRat(half, 10), big.NewRat(int64(slope), 113))
 			want.Add(want, big.NewRat(346-350, 10))
@@ -74,7 +75,7 @@ func TestNineHoleGridAgainstBig(t *testing.T) {
 
 func TestRoundTenthAgainstBig(t *testing.T) {
 	t.Parallel()
-	for den := int64(1); den <= 113; den++ {
+	for _, den := range []int64{1, 2, 3, 7, 8, 9, 10, 18, 20, 100, 113, 155, 1130} {
 		for num := int64(-700); num <= 700; num++ {
 			got, err := handicap.RoundTenth(num, den)
 			if err != nil {

@@ -82,17 +82,27 @@ func Rank(entries []Entry, terms RankTerms) ([]Place, error) {
 	if err != nil {
 		return nil, err
 	}
-	places := make([]Place, len(entries))
-	for i, e := range entries {
-		places[i] = Place{ID: e.ID, Entry: i, Status: e.Status, Value: e.Value, HasValue: e.HasValue}
-	}
 	direction := terms.Format.Direction
-	slices.SortStableFunc(places, func(a, b Place) int {
-		if c := cmp.Compare(classes[a.Entry], classes[b.Entry]); c != 0 || classes[a.Entry] != ranked {
+	order := make([]int, len(entries))
+	for i := range order {
+		order[i] = i
+	}
+	slices.SortFunc(order, func(a, b int) int {
+		if c := cmp.Compare(classes[a], classes[b]); c != 0 {
 			return c
 		}
-		return direction.Compare(a.Value, b.Value)
+		if classes[a] == ranked {
+			if c := direction.Compare(entries[a].Value, entries[b].Value); c != 0 {
+				return c
+			}
+		}
+		return cmp.Compare(a, b) // what is equal keeps the order of the list
 	})
+	places := make([]Place, len(entries))
+	for i, at := range order {
+		e := &entries[at]
+		places[i] = Place{ID: e.ID, Entry: at, Status: e.Status, Value: e.Value, HasValue: e.HasValue}
+	}
 	for start := 0; start < len(places) && classes[places[start].Entry] == ranked; {
 		end := start + 1
 		for end < len(places) && classes[places[end].Entry] == ranked && places[end].Value == places[start].Value {
