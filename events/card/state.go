@@ -14,16 +14,19 @@ type HoleLine struct {
 	Committee events.Score `json:"committee"`
 }
 
-// Counting is the value that stands: the committee's where there is one, then
-// the marker's, who enters the score (Rules of Golf 3.3b(1)), then the player's.
-func (h HoleLine) Counting() events.Score {
+// Counting is the value that stands.
+func (h HoleLine) Counting() events.Score { return h.by(h.CountingBy()) }
+
+// CountingBy is whose value stands: the committee's where there is one, then the
+// marker's, who enters the score (Rules of Golf 3.3b(1)), then the player's.
+func (h HoleLine) CountingBy() events.Role {
 	switch {
 	case h.Committee.Entered():
-		return h.Committee
+		return events.RoleCommittee
 	case h.Marker.Entered():
-		return h.Marker
+		return events.RoleMarker
 	default:
-		return h.Player
+		return events.RolePlayer
 	}
 }
 
@@ -180,12 +183,25 @@ func Evolve(s *State, e events.Event) {
 	}
 }
 
+// lay puts the holes on the card; scores that stand on it stay.
 func (s *State) lay(tee string, holes []events.Hole, f events.Figures) {
-	s.Tee, s.Figures = tee, f
-	s.Holes = make([]HoleLine, len(holes))
+	lines := make([]HoleLine, len(holes))
 	for i, h := range holes {
-		s.Holes[i] = HoleLine{Hole: h, Received: f.StrokesByHole[i]}
+		if at, ok := s.Line(h.Number); ok {
+			lines[i] = s.Holes[at]
+		}
+		lines[i].Hole, lines[i].Received = h, f.StrokesByHole[i]
 	}
+	s.Tee, s.Figures, s.Holes = tee, f, lines
+}
+
+// layout is the holes as they play from the tee, without scores.
+func (s *State) layout() []events.Hole {
+	holes := make([]events.Hole, len(s.Holes))
+	for i, h := range s.Holes {
+		holes[i] = h.Hole
+	}
+	return holes
 }
 
 // put stores a value; before the return, certification of what was before is void.
