@@ -5,6 +5,7 @@ import (
 	"strconv"
 
 	"marram.example/events"
+	"marram.example/projections/handicap"
 )
 
 func lineOf(r events.Recorded) EventLine {
@@ -33,9 +34,9 @@ func holeOf(e events.Event) int {
 func Words(e events.Event) string {
 	switch e := e.(type) {
 	case events.CardIssued:
-		return fmt.Sprintf("Card issued: %s tee, playing handicap %s", e.Tee, signedHandicap(e.Figures.PlayingHandicap))
+		return fmt.Sprintf("Card issued: %s tee, playing handicap %s", e.Tee, handicap.Playing(e.Figures.PlayingHandicap))
 	case events.CardReissued:
-		return fmt.Sprintf("Card issued again: %s tee, playing handicap %s%s", e.Tee, signedHandicap(e.Figures.PlayingHandicap), because(e.Reason))
+		return fmt.Sprintf("Card issued again: %s tee, playing handicap %s%s", e.Tee, handicap.Playing(e.Figures.PlayingHandicap), because(e.Reason))
 	case events.MarkerAssigned:
 		if e.MarkerID == "" {
 			return "The committee keeps the card from now on" + because(e.Reason)
@@ -92,11 +93,4 @@ func because(reason string) string {
 		return ""
 	}
 	return ": " + reason
-}
-
-func signedHandicap(n int) string {
-	if n < 0 {
-		return "+" + strconv.Itoa(-n)
-	}
-	return strconv.Itoa(n)
 }

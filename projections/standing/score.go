@@ -20,6 +20,15 @@ type Scored struct {
 	Card     *card.State
 	Net      scoring.Result
 	Gross    scoring.Result
+	level    int // what the whole round comes to when it is played level: par, or two points a hole
+}
+
+// on is the card's arithmetic on a basis, Net or Gross.
+func (s *Scored) on(basis string) *scoring.Result {
+	if basis == Gross {
+		return &s.Gross
+	}
+	return &s.Net
 }
 
 // Score scores a card under the format it was issued for.
@@ -35,6 +44,9 @@ func Score(cardID string, seq events.Sequence, c *card.State) (Scored, error) {
 	}
 	if out.Gross, err = format.Score(in, scoring.Gross); err != nil {
 		return Scored{}, fmt.Errorf("score card %s: %w", cardID, err)
+	}
+	for _, h := range out.Gross.Holes {
+		out.level += format.Level(h)
 	}
 	return out, nil
 }

@@ -61,12 +61,13 @@ type Table struct {
 	Countbacks []events.Countback // every one that was worked out
 }
 
-// Final says that the round is over: only complete cards have a position and
-// ties are broken as the terms say. Live ranks cards in progress to par (or to
-// two points a hole) and breaks a tie only between complete cards.
+// Mode says how cards in progress are ranked.
 type Mode int
 
-// The modes.
+// Live ranks every card by the total it reaches when the rest is played level (in
+// par, or for two points a hole), and breaks a tie only between complete cards.
+// Final says that the round is over: only complete cards have a position, and
+// ties that the committee settled are in its order.
 const (
 	Live Mode = iota
 	Final
@@ -115,7 +116,7 @@ func (t *Table) rank(comp *competition.State, name string, mode Mode) error {
 	if len(rows) == 0 {
 		return nil
 	}
-	places, err := scoring.Rank(entries, rankTerms(comp.Terms, t.Format))
+	places, err := scoring.Rank(entries, RankTerms(comp.Terms, t.Format))
 	if err != nil {
 		return err
 	}
@@ -143,26 +144,38 @@ func rankEntry(r *Row, basis string, mode Mode) scoring.Entry {
 	if r.Scored == nil {
 		return scoring.Entry{ID: r.Entry.ID}
 	}
-	result := &r.Scored.Net
-	if basis == Gross {
-		result = &r.Scored.Gross
+	if mode == Live {
+		return LiveEntry(r.Entry.ID, r.Scored, basis)
 	}
-	if mode == Final {
-		return scoring.FinalEntry(r.Entry.ID, ruling(r.Scored.Card), result)
-	}
-	return scoring.LiveEntry(r.Entry.ID, ruling(r.Scored.Card), result)
+	return scoring.FinalEntry(r.Entry.ID, ruling(r.Scored.Card), r.Scored.on(basis))
 }
 
-func rankTerms(t *events.Terms, format scoring.Format) scoring.RankTerms {
+// LiveEntry is a card in progress as Live ranks it on a basis (Net or Gross): by
+// what it stands to par, or to two points a hole, counted from the level of its
+// own tee's whole round. The level matters where tees of one competition have
+// different pars: a round of 70 is a round of 70 there, whatever it is to par,
+// and the live order has to end in the final one.
+func LiveEntry(entryID string, s *Scored, basis string) scoring.Entry {
+	result := s.on(basis)
+	e := scoring.LiveEntry(entryID, ruling(s.Card), result)
+	if e.HasValue {
+		e.Value += s.level
+	}
+	return e
+}
+
+// RankTerms are the parts of a competition's terms that a ranking needs.
+func RankTerms(t *events.Terms, format scoring.Format) scoring.RankTerms {
 	return scoring.RankTerms{
 		Format: format, Ties: scoring.TieMethod(t.TieMethod), Countback: scoring.CountbackTerms{Share: scoring.Share(t.TieShare)},
 	}
 }
 
 // applyTies puts entries that the committee separated by lot or play-off in
-// their order, where exactly these are still tied.
+// their order, where exactly these are still tied. Of two decisions on the same
+// entries the later one counts.
 func applyTies(places []scoring.Place, ties []competition.Tie, basis, division string) {
-	for _, tie := range ties {
+	for _, tie := range slices.Backward(ties) {
 		if tie.Ranking != basis || tie.Division != division {
 			continue
 		}

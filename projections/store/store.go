@@ -2,7 +2,6 @@ package store
 
 import (
 	"context"
-	"database/sql"
 	"errors"
 	"fmt"
 	"log/slog"
@@ -16,6 +15,9 @@ import (
 // ErrNewerSchema says that a newer version of the program has already changed
 // the schema of this database.
 var ErrNewerSchema = errors.New("the read models' database has a newer schema than this program knows")
+
+// ErrClosed says that the store was closed.
+var ErrClosed = errors.New("the read models' database was closed")
 
 // Dialect names the kind of database.
 type Dialect string
@@ -100,6 +102,9 @@ func (s *Store) Recover(ctx context.Context) error {
 	defer s.recovering.Unlock()
 	ctx, cancel := context.WithTimeout(ctx, recoverTimeout)
 	defer cancel()
+	if s.isClosed() {
+		return ErrClosed
+	}
 	if s.Lost() {
 		if err := s.reopen(ctx); err != nil {
 			return err
@@ -145,7 +150,7 @@ func (s *Store) reopen(ctx context.Context) error {
 	s.mu.Lock()
 	defer s.mu.Unlock()
 	if s.closed {
-		return sql.ErrConnDone
+		return ErrClosed
 	}
 	s.logger.WarnContext(ctx, "read models' file was deleted or replaced, opening it anew", "path", s.options.SQLitePath)
 	if err := s.db.Close(); err != nil {
@@ -157,6 +162,12 @@ func (s *Store) reopen(ctx context.Context) error {
 	}
 	s.db, s.file, s.ready = db, nil, false
 	return nil
+}
+
+func (s *Store) isClosed() bool {
+	s.mu.RLock()
+	defer s.mu.RUnlock()
+	return s.closed
 }
 
 // DB is the present handle, for queries. Do not keep it: Recover may replace it.

@@ -47,12 +47,17 @@ func Upsert(ctx context.Context, tx *sqlx.Tx, table string, key, columns []strin
 	return nil
 }
 
-// portable makes text acceptable to both databases: PostgreSQL takes neither a
-// zero byte nor malformed UTF-8, and one such name must not stop a projection.
+// portable makes text acceptable to both databases.
 func portable(v any) any {
-	s, ok := v.(string)
-	if !ok {
-		return v
+	if s, ok := v.(string); ok {
+		return Text(s)
 	}
+	return v
+}
+
+// Text makes text from outside fit for a row or a query: PostgreSQL takes
+// neither a zero byte nor malformed UTF-8, and one such name must not stop a
+// projection.
+func Text(s string) string {
 	return strings.ReplaceAll(strings.ToValidUTF8(s, "\uFFFD"), "\x00", "\uFFFD")
 }

@@ -1,0 +1,96 @@
+package projections
+
+import (
+	"context"
+	"errors"
+	"fmt"
+
+	"github.com/jmoiron/sqlx"
+
+	"marram.example/events"
+)
+
+// Checkpoint is how far a projection has come. The event id tells whether the
+// log is still the one that was read.
+type Checkpoint struct {
+	Name     string `db:"name"`
+	Version  int    `db:"version"`
+	Position int64  `db:"position"` // of the last event applied; 0 before the first
+	EventID  string `db:"event_id"` // of that event
+}
+
+const checkpointTable = "projection_checkpoints"
+
+// errMoved says that another process has moved a checkpoint first.
+var errMoved = errors.New("another process moved the checkpoint")
+
+func readCheckpoints(ctx context.Context, tx *sqlx.Tx) (map[string]Checkpoint, error) {
+	var rows []Checkpoint
+	if err := tx.SelectContext(ctx, &rows, "SELECT name, version, position, event_id FROM "+checkpointTable); err != nil {
+		return nil, fmt.Errorf("read checkpoints: %w", err)
+	}
+	found := make(map[string]Checkpoint, len(rows))
+	for _, c := range rows {
+		found[c.Name] = c
+	}
+	return found, nil
+}
+
+// advance moves a checkpoint to an event, from where the caller believes it to
+// be. In PostgreSQL this also holds the row until the transaction ends, so that
+// two processes never write the same projection at once.
+func advance(ctx context.Context, tx *sqlx.Tx, from Checkpoint, to events.Recorded) error {
+	n, err := affected(tx.ExecContext(ctx, tx.Rebind("UPDATE "+checkpointTable+
+		" SET position = ?, event_id = ? WHERE name = ? AND version = ? AND position = ?"),
+		int64(to.Position), to.ID, from.Name, from.Version, from.Position))
+	if err != nil {
+		return fmt.Errorf("advance checkpoint of %s: %w", from.Name, err)
+	}
+	if n == 0 {
+		return errMoved
+	}
+	return nil
+}
+
+// enrol makes the checkpoint of a projection that has none.
+func enrol(ctx context.Context, tx *sqlx.Tx, p Projection) error {
+	_, err := tx.ExecContext(ctx, tx.Rebind("INSERT INTO "+checkpointTable+
+		" (name, version, position, event_id) VALUES (?, ?, 0, '') ON CONFLICT (name) DO NOTHING"), p.Name(), p.Version())
+	if err != nil {
+		return fmt.Errorf("make checkpoint of %s: %w", p.Name(), err)
+	}
+	return nil
+}
+
+// reset empties the tables of a projection and puts its checkpoint before the
+// first event; with onlyOlder, only where an older version filled them.
+func reset(ctx context.Context, tx *sqlx.Tx, p Projection, onlyOlder bool) error {
+	query := "UPDATE " + checkpointTable + " SET version = ?, position = 0, event_id = '' WHERE name = ?"
+	args := []any{p.Version(), p.Name()}
+	if onlyOlder {
+		query += " AND version < ?"
+		args = append(args, p.Version())
+	}
+	n, err := affected(tx.ExecContext(ctx, tx.Rebind(query), args...))
+	if err != nil {
+		return fmt.Errorf("reset %s: %w", p.Name(), err)
+	}
+	if n == 0 {
+		return nil
+	}
+	for _, t := range p.Tables() {
+		if _, err := tx.ExecContext(ctx, "DELETE FROM "+t.Name); err != nil {
+			return fmt.Errorf("empty %s: %w", t.Name, err)
+		}
+	}
+	return nil
+}
+
+type result interface{ RowsAffected() (int64, error) }
+
+func affected(r result, err error) (int64, error) {
+	if err != nil {
+		return 0, err
+	}
+	return r.RowsAffected()
+}
