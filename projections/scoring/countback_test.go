@@ -178,11 +178,11 @@ func TestCountbackOfNineHoles(t *testing.T) {
 func TestShotgunWindows(t *testing.T) {
 	t.Parallel()
 	format := scoring.StrokePlay()
-	// Both take 73. A drops the stroke on hole 1, B on hole 16, and A starts at hole 7, so that hole 1 is late for A.
+	// Both take 74. A drops two strokes on hole 1, B on hole 16, and A starts at hole 7, so that hole 1 is late for A.
 	level := slices.Clone(coursePar)
 	start := func(id string, at, bogey int) scoring.Contender {
 		strokes := slices.Clone(level)
-		strokes[bogey-1]++
+		strokes[bogey-1] += 2
 		card := scoring.Card{
 			Holes: turned(numbers(1, 18), at-1), Par: turned(coursePar, at-1), StrokeIndex: turned(courseIndex, at-1), Scores: make([]scoring.Score, 18),
 		}
@@ -196,8 +196,8 @@ func TestShotgunWindows(t *testing.T) {
 	result, err := format.Countback(cards, scoring.CountbackTerms{})
 	require.NoError(t, err)
 	require.Equal(t, [][]string{{"A"}, {"B"}}, result.Order)
-	require.Equal(t, "10-18", result.DecidedBy())
-	// By play, A's last nine are holes 16-18 and 1-6; both contain the player's dropped stroke.
+	require.Equal(t, scoring.Decision{Window: "10-18", AboveValue: "36", BelowValue: "38"}, result.Decided[0])
+	// By play, A's last nine are holes 16-18 and 1-6; both last nines contain the dropped strokes.
 	result, err = format.Countback(cards, scoring.CountbackTerms{Windows: scoring.ByPlay})
 	require.NoError(t, err)
 	windows := map[string]int{}
@@ -205,7 +205,7 @@ func TestShotgunWindows(t *testing.T) {
 		require.Equal(t, "holes played 10-18", card.Windows[0].Window)
 		windows[card.ID] = card.Windows[0].Gross
 	}
-	require.Equal(t, map[string]int{"A": sumPar(16, 18) + sumPar(1, 6) + 1, "B": sumPar(10, 18) + 1}, windows)
+	require.Equal(t, map[string]int{"A": sumPar(16, 18) + sumPar(1, 6) + 2, "B": sumPar(10, 18) + 2}, windows)
 }
 
 func sumPar(from, to int) int {
