@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"io"
 	"reflect"
 	"sort"
 )
@@ -102,13 +103,17 @@ func (c *Codec) Decode(eventType string, body []byte) (Event, error) {
 }
 
 func decodeAs(t reflect.Type, eventType string, body []byte) (Event, error) {
+	if bytes.Equal(bytes.TrimSpace(body), []byte("null")) {
+		return nil, fmt.Errorf("decode %s: null is no event", eventType)
+	}
 	v := reflect.New(t)
 	d := json.NewDecoder(bytes.NewReader(body))
 	d.DisallowUnknownFields()
 	if err := d.Decode(v.Interface()); err != nil {
 		return nil, fmt.Errorf("decode %s: %w", eventType, err)
 	}
-	if d.More() {
+	// Token, not More: More takes a stray closing bracket for the end.
+	if _, err := d.Token(); !errors.Is(err, io.EOF) {
 		return nil, fmt.Errorf("decode %s: more than one value", eventType)
 	}
 	e, ok := v.Elem().Interface().(Event)
