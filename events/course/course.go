@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"maps"
 	"strings"
+	"unicode/utf8"
 
 	"marram.example/events"
 )
@@ -71,7 +72,7 @@ func Decide(s *State, c Command) ([]events.Event, error) {
 
 func define(s *State, c Define) ([]events.Event, error) {
 	name := strings.TrimSpace(c.Name)
-	if name == "" || len(name) > 100 {
+	if name == "" || utf8.RuneCountInString(name) > 100 {
 		return nil, events.Invalid("name", "required", "a course needs a name of 1 to 100 characters")
 	}
 	if len(c.Tees) == 0 {

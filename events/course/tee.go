@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"reflect"
 	"strings"
+	"unicode/utf8"
 
 	"marram.example/events"
 )
@@ -24,7 +25,7 @@ const (
 // CheckTee says whether a tee could be played and rated; field is where it
 // stands in the input.
 func CheckTee(field string, t events.TeeDefinition) error {
-	if n := strings.TrimSpace(t.Tee); n == "" || n != t.Tee || len(n) > 40 {
+	if n := strings.TrimSpace(t.Tee); n == "" || n != t.Tee || utf8.RuneCountInString(n) > 40 {
 		return events.Invalid(field+".tee", "required", "a tee needs a name of 1 to 40 characters without spaces around it")
 	}
 	n := len(t.Holes)
