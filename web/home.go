@@ -1,0 +1,88 @@
+package web
+
+import (
+	"cmp"
+	"net/http"
+	"slices"
+	"time"
+
+	"github.com/labstack/echo/v4"
+
+	"marram.example/events/competition"
+	"marram.example/projections/competitions"
+)
+
+// homePage is what is on at the club.
+type homePage struct {
+	Now    []announced
+	Coming []announced
+	Past   []announced
+}
+
+// announced is a competition as the list shows it.
+type announced struct {
+	ID       string
+	Name     string
+	Date     string
+	Phase    competition.Phase
+	Format   string // in words; empty before the terms are set
+	Players  int
+	Watch    bool // the board may be watched
+	Playing  int  // cards in play
+	Returned int  // cards returned or ruled
+}
+
+// listed is how many competitions the list reaches back.
+const listed = 60
+
+func (w *Web) home(c echo.Context) error {
+	ctx := c.Request().Context()
+	all, _, err := w.Competitions.List(ctx, listed, "")
+	if err != nil {
+		return err
+	}
+	today := w.Now().In(w.location).Format(time.DateOnly)
+	var p homePage
+	for i := range all {
+		a := w.announce(c, &all[i])
+		switch {
+		case a.Phase == competition.Open || a.Phase == competition.Suspended:
+			w.countCards(c, &a)
+			p.Now = append(p.Now, a)
+		case a.Phase == competition.Published || a.Date < today:
+			p.Past = append(p.Past, a)
+		case a.Phase == competition.Closed || a.Date == today:
+			p.Now = append(p.Now, a)
+		default:
+			p.Coming = append(p.Coming, a)
+		}
+	}
+	slices.SortStableFunc(p.Coming, func(a, b announced) int { return cmp.Compare(a.Date, b.Date) })
+	return w.render(c, http.StatusOK, "home.html", page{Body: "home", Styles: []string{"home.css"}, Data: p})
+}
+
+func (w *Web) announce(c echo.Context, k *competitions.Competition) announced {
+	s := k.State
+	a := announced{ID: k.ID, Name: s.Name, Date: s.Date, Phase: s.Phase, Players: len(s.Field())}
+	if s.Terms != nil {
+		a.Format = formatWords(s.Terms)
+		a.Watch = s.Terms.BoardPublic || isCommittee(w.who(c))
+	}
+	return a
+}
+
+// countCards says how far a round has come.
+func (w *Web) countCards(c echo.Context, a *announced) {
+	b, ok := w.Boards.Snapshot(c.Request().Context(), a.ID)
+	if !ok {
+		return
+	}
+	for _, r := range b.Rows {
+		switch {
+		case r.Returned || r.Status != "" && r.Status != "in_play":
+			a.Returned++
+		case r.Thru > 0:
+			a.Playing++
+		}
+	}
+}

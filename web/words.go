@@ -1,0 +1,181 @@
+package web
+
+import (
+	"fmt"
+	"html/template"
+	"strconv"
+	"strings"
+	"time"
+	"unicode"
+	"unicode/utf8"
+
+	"marram.example/events"
+	"marram.example/projections/scoring"
+)
+
+// funcs are what templates call. Numbers relative to par always carry their sign
+// as text; the class beside them is only a second cue.
+func (w *Web) funcs() template.FuncMap {
+	return template.FuncMap{
+		"static":   w.assets.url,
+		"toPar":    scoring.ToPar,
+		"tint":     tint,
+		"handicap": handicapText,
+		"playing":  playingText,
+		"signed":   signedText,
+		"count":    count,
+		"day":      dayText,
+		"clock":    w.clockText,
+		"stamp":    w.stampText,
+		"machine":  func(t time.Time) string { return t.UTC().Format(time.RFC3339) },
+		"status":   statusWords,
+		"holes":    holesText,
+		"ordinal":  ordinal,
+		"add":      func(a, b int) int { return a + b },
+		"dict":     dict,
+		"join":     strings.Join,
+	}
+}
+
+// tint is the class of a number relative to par.
+func tint(n int) string {
+	switch {
+	case n < 0:
+		return "under"
+	case n > 0:
+		return "over"
+	default:
+		return "level"
+	}
+}
+
+// handicapText writes a handicap index in tenths: "12.4"; a plus handicap leads
+// with its plus: "+1.2".
+func handicapText(tenths int) string {
+	sign := ""
+	if tenths < 0 {
+		sign, tenths = "+", -tenths
+	}
+	return fmt.Sprintf("%s%d.%d", sign, tenths/10, tenths%10)
+}
+
+// playingText writes a course or playing handicap; a plus handicap leads with
+// its plus.
+func playingText(n int) string {
+	if n < 0 {
+		return "+" + strconv.Itoa(-n)
+	}
+	return strconv.Itoa(n)
+}
+
+// signedText writes a number with a true minus sign.
+func signedText(n int) string {
+	if n < 0 {
+		return "\u2212" + strconv.Itoa(-n)
+	}
+	return strconv.Itoa(n)
+}
+
+// count writes a number of things: "1 player", "3 players".
+func count(n int, one, many string) string {
+	if n == 1 {
+		return "1 " + one
+	}
+	return strconv.Itoa(n) + " " + many
+}
+
+// dayText writes YYYY-MM-DD as a person says it.
+func dayText(date string) string {
+	d, err := time.Parse(time.DateOnly, date)
+	if err != nil {
+		return date
+	}
+	return d.Format("Monday 2 January 2006")
+}
+
+// clockText is the club's time of day, to the second.
+func (w *Web) clockText(t time.Time) string { return t.In(w.location).Format("15:04:05") }
+
+// stampText is the club's date and time of day.
+func (w *Web) stampText(t time.Time) string { return t.In(w.location).Format("2 Jan 2006, 15:04:05") }
+
+// statusWords says what a status of a card means.
+func statusWords(status string) string {
+	switch status {
+	case events.StatusInPlay:
+		return "in play"
+	case events.StatusReturned:
+		return "returned"
+	case events.StatusNoReturn:
+		return "no return"
+	case events.StatusRetired:
+		return "retired"
+	case events.StatusWithdrew:
+		return "withdrew"
+	case events.StatusNoShow:
+		return "no show"
+	case events.StatusDisqualified:
+		return "disqualified"
+	case "":
+		return "not started"
+	default:
+		return status
+	}
+}
+
+// holesText names the holes of a round: "18 holes", "holes 10 to 18".
+func holesText(holes []int) string {
+	if len(holes) == 0 {
+		return ""
+	}
+	if len(holes) == 18 {
+		return "18 holes"
+	}
+	return fmt.Sprintf("%d holes, %d to %d", len(holes), holes[0], holes[len(holes)-1])
+}
+
+// ordinal writes a place: "1st", "2nd", "11th".
+func ordinal(n int) string {
+	end := "th"
+	if n%100 < 11 || n%100 > 13 {
+		switch n % 10 {
+		case 1:
+			end = "st"
+		case 2:
+			end = "nd"
+		case 3:
+			end = "rd"
+		}
+	}
+	return strconv.Itoa(n) + end
+}
+
+// dict lets a template hand several values to a part.
+func dict(pairs ...any) (map[string]any, error) {
+	if len(pairs)%2 != 0 {
+		return nil, fmt.Errorf("dict needs pairs, got %d values", len(pairs))
+	}
+	m := make(map[string]any, len(pairs)/2)
+	for i := 0; i < len(pairs); i += 2 {
+		key, ok := pairs[i].(string)
+		if !ok {
+			return nil, fmt.Errorf("dict key %v is not text", pairs[i])
+		}
+		m[key] = pairs[i+1]
+	}
+	return m, nil
+}
+
+// sentence begins with a capital and ends with a stop, as on a page; the domain's
+// refusals are written to follow a field's name.
+func sentence(s string) string {
+	r, n := utf8.DecodeRuneInString(s)
+	if n == 0 {
+		return s
+	}
+	s = string(unicode.ToUpper(r)) + s[n:]
+	if !strings.HasSuffix(s, ".") {
+		s += "."
+	}
+	return s
+}
