@@ -1,0 +1,162 @@
+package projectiontest
+
+import (
+	"fmt"
+	"math/rand/v2"
+
+	"marram.example/events"
+)
+
+// happening is an event before it is in the log.
+type happening struct {
+	stream events.StreamID
+	event  events.Event
+}
+
+// History invents a log: courses, players and as many competitions, each with a
+// card for every player. It holds every type of event when there is at least
+// one competition of two players. The streams are mixed at random, each in its
+// own order; the same seed gives the same log. The facts have the right shapes;
+// they are not good golf.
+func History(seed uint64, competitions, players int) []events.Recorded {
+	r := rand.New(rand.NewPCG(seed, 1))
+	var scripts [][]happening
+	scripts = append(scripts, courseScript("links"), courseScript("heath"))
+	for p := range players {
+		scripts = append(scripts, playerScript(r, p, p == players-1 && players > 2))
+	}
+	for c := range competitions {
+		scripts = append(scripts, competitionScript(r, c, players))
+		for p := range players {
+			scripts = append(scripts, cardScript(r, c, p))
+		}
+	}
+	w := NewWriter()
+	for len(scripts) > 0 {
+		i := r.IntN(len(scripts))
+		w.Add(scripts[i][0].stream, scripts[i][0].event)
+		if scripts[i] = scripts[i][1:]; len(scripts[i]) == 0 {
+			scripts[i] = scripts[len(scripts)-1]
+			scripts = scripts[:len(scripts)-1]
+		}
+	}
+	return w.All
+}
+
+// names are invented, and awkward on purpose: accents, signs of LIKE and HTML, a
+// zero byte, nothing that both databases would sort alike by themselves.
+var names = []string{"Åsa Öberg", "anna Quist", "Zoë <Müller>", "100% Sure_Shot", "Ånn Ber\x00g", "Özil-Smythe", "bob B.", "李 Wén", "ANNA quist", "Émile d’Or"}
+
+// Name is the name of a player of a history.
+func Name(player int) string {
+	if player < len(names) {
+		return names[player]
+	}
+	return fmt.Sprintf("%s %d", names[player%len(names)], player)
+}
+
+// PlayerID is the id of a player of a history.
+func PlayerID(player int) string { return fmt.Sprintf("player-%03d", player) }
+
+// CompetitionID is the id of a competition of a history.
+func CompetitionID(competition int) string { return fmt.Sprintf("comp-%03d", competition) }
+
+// CardID is the id of a player's card of a history.
+func CardID(competition, player int) string {
+	return fmt.Sprintf("card-%03d-%03d", competition, player)
+}
+
+// EntryID is the id of a player's entry of a history.
+func EntryID(competition, player int) string {
+	return fmt.Sprintf("entry-%03d-%03d", competition, player)
+}
+
+func holes() []events.Hole {
+	h := make([]events.Hole, 18)
+	for i := range h {
+		h[i] = events.Hole{Number: i + 1, Par: 3 + i%3, StrokeIndex: 18 - i, LengthM: 120 + 20*i}
+	}
+	return h
+}
+
+func courseScript(id string) []happening {
+	s := events.CourseStream(Club, id)
+	tee := events.TeeDefinition{Tee: "white", CourseRatingTenths: 712, SlopeRating: 128, Front: &events.NineRating{CourseRatingTenths: 356, SlopeRating: 127}, Holes: holes()}
+	second := tee
+	second.Tee, second.Front = "yellow", nil
+	revised := tee
+	revised.SlopeRating = 131
+	return []happening{
+		{s, events.CourseDefined{Name: "The " + id}}, {s, events.TeeDefined{TeeDefinition: tee}}, {s, events.TeeDefined{TeeDefinition: second}},
+		{s, events.CourseRevised{Name: "the Old " + id, Reason: "renamed & re-rated"}}, {s, events.TeeDefined{TeeDefinition: revised}},
+	}
+}
+
+func playerScript(r *rand.Rand, p int, erased bool) []happening {
+	s := events.PlayerStream(Club, PlayerID(p))
+	out := []happening{{s, events.PlayerRegistered{MemberNo: fmt.Sprintf("M%d", 100+p), Sealed: Seal(Name(p))}}}
+	for i := range 1 + r.IntN(3) {
+		out = append(out, happening{s, events.HandicapIndexRecorded{IndexTenths: r.IntN(400) - 30, Effective: fmt.Sprintf("2026-05-%02d", i+1), Origin: events.OriginClub}})
+	}
+	switch {
+	case erased:
+		out = append(out, happening{s, events.PlayerLeft{}}, happening{s, events.PlayerErased{Reason: "asked for"}})
+	case p%3 == 0:
+		out = append(out, happening{s, events.PlayerDetailsChanged{Sealed: Seal(Name(p) + " jr")}})
+	}
+	return out
+}
+
+func competitionScript(r *rand.Rand, c, players int) []happening {
+	id := CompetitionID(c)
+	s := events.CompetitionStream(Club, id)
+	maximum := 360
+	out := []happening{
+		{s, events.CompetitionPlanned{Name: fmt.Sprintf("Medal %d", c), Date: fmt.Sprintf("2026-05-%02d", 1+c%5)}},
+		{s, events.TermsSet{Terms: events.Terms{Format: "stroke_play", Ranking: "net", Rounds: 1, AllowancePercent: 95, MaximumIndexTenths: &maximum, CourseID: "links", Tees: []string{"white"}}}},
+	}
+	var group events.Group
+	for p := range players {
+		out = append(out, happening{s, events.EntryAccepted{EntryID: EntryID(c, p), PlayerID: PlayerID(p), Tee: "white", IndexTenths: r.IntN(300), IndexOrigin: events.OriginOfficial}})
+		group.Places = append(group.Places, events.GroupSlot{EntryID: EntryID(c, p), MarkerID: EntryID(c, (p+1)%players)})
+	}
+	var rows []events.ResultRow
+	for p := range players {
+		gross := 70 + r.IntN(30)
+		rows = append(rows, events.ResultRow{EntryID: EntryID(c, p), PlayerID: PlayerID(p), CardID: CardID(c, p), Status: events.StatusReturned, Gross: &gross, Positions: map[string]string{"net": "T2", "gross": "1", "net/Division 1": "1"}})
+	}
+	return append(out,
+		happening{s, events.EntryAmended{EntryID: EntryID(c, 0), Tee: "yellow", IndexTenths: 99, IndexOrigin: events.OriginClub}},
+		happening{s, events.EntryWithdrawn{EntryID: EntryID(c, players-1), Reason: "injured"}},
+		happening{s, events.DrawPublished{Round: 1, Method: "random", Seed: 1<<63 + 7, Groups: []events.Group{group}}},
+		happening{s, events.RoundOpened{Round: 1}}, happening{s, events.RoundSuspended{Round: 1, Kind: "immediate", Reason: "lightning"}},
+		happening{s, events.RoundResumed{Round: 1}}, happening{s, events.RoundClosed{Round: 1, Cards: []events.CardStanding{{CardID: CardID(c, 0), EntryID: EntryID(c, 0), Status: events.StatusReturned, Sequence: 21}}}},
+		happening{s, events.TieDecided{Ranking: "net", EntryIDs: []string{EntryID(c, 0)}, Method: "lot", Reason: "drawn"}},
+		happening{s, events.ResultPublished{Result: events.Result{Rows: rows}}},
+		happening{s, events.ResultRevised{Result: events.Result{Rows: rows[:1], Prizes: []events.PrizeAwarded{{Prize: "Cup", Place: 1, EntryID: EntryID(c, 0)}}}, Revision: 1, Reason: "a wrong addition"}})
+}
+
+func cardScript(r *rand.Rand, c, p int) []happening {
+	s := events.CardStream(Club, CompetitionID(c), CardID(c, p))
+	f := events.Figures{IndexTenths: 123, SlopeRating: 128, CourseHandicapNum: 1234, CourseHandicapDen: 113, PlayingHandicap: 18, StrokesByHole: make([]int, 18)}
+	for i := range f.StrokesByHole {
+		f.StrokesByHole[i] = 1
+	}
+	issued := events.CardIssued{
+		CompetitionID: CompetitionID(c), Round: 1, EntryID: EntryID(c, p), PlayerID: PlayerID(p), MarkerID: "m", CourseID: "links", Tee: "white",
+		Holes: holes(), StartingHole: 1 + r.IntN(18), Format: "stroke_play", Figures: f,
+	}
+	out := []happening{{s, issued}, {s, events.CardReissued{MarkerID: "n", StartingHole: 10, Tee: "white", Holes: holes(), Figures: f, Reason: "other tee"}}, {s, events.MarkerAssigned{MarkerID: "o", StartingHole: 1}}}
+	for h := 1; h <= 18; h++ {
+		out = append(out, happening{s, events.HoleScored{Hole: h, Score: events.Score{Strokes: 3 + r.IntN(5)}, By: events.RoleMarker}})
+		if h%6 == 0 {
+			out = append(out, happening{s, events.HoleScored{Hole: h, Score: events.Score{None: events.PickedUp}, By: events.RolePlayer}},
+				happening{s, events.HoleScoreCorrected{Hole: h, Old: events.Score{None: events.PickedUp}, New: events.Score{Strokes: 6}, By: events.RolePlayer}})
+		}
+	}
+	out = append(out, happening{s, events.CardCertified{By: events.RoleMarker}}, happening{s, events.CardCertified{By: events.RolePlayer}}, happening{s, events.CardReturned{Receipt: "R" + CardID(c, p)}})
+	if p%2 == 1 {
+		out = append(out, happening{s, events.CardReopened{Reason: "hole 7"}}, happening{s, events.CardStatusRuled{Status: events.StatusDisqualified, Reason: "not returned again"}})
+	}
+	return out
+}
