@@ -123,9 +123,17 @@ func between(old, now *Board) Frame {
 	return f
 }
 
-// saysSame compares two states of a row apart from its places, which spans
-// carry; that it takes part in the same rankings follows from its division.
+// saysSame compares two states of a row apart from its order in the rankings
+// that it takes part in, which spans carry.
 func saysSame(a, b *Row) bool {
+	if len(a.Places) != len(b.Places) {
+		return false
+	}
+	for name := range a.Places {
+		if _, ok := b.Places[name]; !ok {
+			return false
+		}
+	}
 	x, y := *a, *b
 	x.Places, y.Places = nil, nil
 	return reflect.DeepEqual(x, y)
