@@ -66,7 +66,8 @@ type CardIssued struct {
 	Figures       Figures `json:"figures"`
 }
 
-// CardReissued replaces figures, tee or marker of a card before any score stands on it.
+// CardReissued replaces figures, tee, marker or start of a card. Scores that stand
+// on it stay; then the holes in play are the same as before.
 type CardReissued struct {
 	fact
 	MarkerID     string  `json:"marker_id"`

@@ -12,7 +12,9 @@ type Command interface{ command() }
 // Issue gives an entry its card, with every figure fixed and its grounds.
 type Issue struct{ events.CardIssued }
 
-// Reissue replaces tee, figures, marker or start before any score stands.
+// Reissue replaces tee, figures, marker or start. On a card with scores it
+// corrects a wrong handicap or tee: it needs a reason, the holes in play stay the
+// same and so do the scores.
 type Reissue struct{ events.CardReissued }
 
 // AssignMarker names who keeps the card from now on.

@@ -69,28 +69,47 @@ func hand(s *State, c Return) ([]events.Event, error) {
 // withNoReturn adds the ruling that follows by itself: in stroke play a returned
 // card with a hole without strokes is a no return, and no longer one once the
 // committee has put a number there (Rules of Golf 3.3c; boards commonly say NR).
+// A no return that the committee ruled for a reason of its own, such as a card
+// handed in too late, is the committee's to lift.
 func withNoReturn(s *State, out []events.Event) []events.Event {
-	if s.Format != "stroke_play" || len(out) == 0 {
+	if len(out) == 0 {
 		return out
 	}
 	after := apply(s, out)
 	if !after.Returned {
 		return out
 	}
-	hole := 0
-	for _, h := range after.Holes {
-		if h.Counting().Strokes == 0 {
-			hole = h.Number
-			break
-		}
-	}
+	hole := after.lacking()
 	switch {
 	case hole > 0 && after.Ruled == "":
-		return append(out, events.CardStatusRuled{Status: events.StatusNoReturn, Reason: fmt.Sprintf("hole %d has no score", hole)})
-	case hole == 0 && after.Ruled == events.StatusNoReturn:
+		return append(out, events.CardStatusRuled{Status: events.StatusNoReturn, Reason: lackingReason(hole)})
+	case hole == 0 && after.ruledForLacking():
 		return append(out, events.CardStatusRuled{Status: events.StatusInPlay, Reason: "every hole has a score now"})
 	}
 	return out
+}
+
+// lacking is the first hole for which a returned stroke-play card has no
+// strokes, or 0 where it lacks none or does not need them.
+func (s *State) lacking() int {
+	if s.Format != strokePlay || !s.Returned {
+		return 0
+	}
+	for _, h := range s.Holes {
+		if h.Counting().Strokes == 0 {
+			return h.Number
+		}
+	}
+	return 0
+}
+
+func lackingReason(hole int) string { return fmt.Sprintf("hole %d has no score", hole) }
+
+// ruledForLacking reports whether the ruling in force followed by itself: only
+// such a one has a reason in these words.
+func (s *State) ruledForLacking() bool {
+	return s.Ruled == events.StatusNoReturn &&
+		slices.ContainsFunc(s.Holes, func(h HoleLine) bool { return s.RuledReason == lackingReason(h.Number) })
 }
 
 func reopen(s *State, c Reopen) ([]events.Event, error) {
@@ -113,11 +132,19 @@ func ruleStatus(s *State, c RuleStatus) ([]events.Event, error) {
 	if strings.TrimSpace(c.Reason) == "" {
 		return nil, events.Invalid("reason", "required", "say why")
 	}
-	if c.Status == s.Ruled || c.Status == events.StatusInPlay && s.Ruled == "" {
+	if c.Status == s.Ruled && c.Reason == s.RuledReason || c.Status == events.StatusInPlay && s.Ruled == "" {
 		return nil, nil
+	}
+	if hole := s.lacking(); hole > 0 && c.Status == events.StatusInPlay && s.Ruled == events.StatusNoReturn {
+		return nil, events.NotNow("status", "hole_missing", fmt.Sprintf("hole %d has no score: enter it or reopen the card", hole)).
+			WithRule("Rules of Golf 3.3c")
 	}
 	if c.Status == events.StatusNoShow && s.scored() {
 		return nil, events.NotNow("status", "has_scores", "a card with scores is no no-show; use RTD or NR")
 	}
-	return []events.Event{events.CardStatusRuled{Status: c.Status, Reason: c.Reason}}, nil
+	out := []events.Event{events.CardStatusRuled{Status: c.Status, Reason: c.Reason}}
+	if c.Status == events.StatusInPlay {
+		return withNoReturn(s, out), nil // under the ruling the card may lack a score
+	}
+	return out, nil
 }

@@ -3,6 +3,8 @@ package card
 import (
 	"fmt"
 	"reflect"
+	"slices"
+	"strings"
 
 	"marram.example/events"
 )
@@ -11,40 +13,84 @@ func issue(s *State, c Issue) ([]events.Event, error) {
 	if s.Exists() {
 		return nil, events.Conflict("card_id", "card_issued", "this card has been issued already")
 	}
-	if err := checkFigures(c.Holes, c.Figures); err != nil {
+	if err := checkNamed(c.CardIssued); err != nil {
 		return nil, err
 	}
-	if err := checkStart(c.Holes, c.StartingHole); err != nil {
+	if err := checkPrinted(c.Holes, c.Figures, c.StartingHole, c.EntryID, c.MarkerID); err != nil {
 		return nil, err
 	}
 	return []events.Event{c.CardIssued}, nil
 }
 
+// checkNamed makes sure that a card says whose it is and what it is played in.
+func checkNamed(c events.CardIssued) error {
+	for _, p := range []struct{ field, id string }{
+		{"competition_id", c.CompetitionID}, {"entry_id", c.EntryID}, {"player_id", c.PlayerID}, {"course_id", c.CourseID}, {"tee", c.Tee},
+	} {
+		if p.id == "" {
+			return events.Invalid(p.field, "required", "a card names competition, entry, player, course and tee")
+		}
+	}
+	if c.Round < 1 {
+		return events.Invalid("round", "out_of_range", "rounds count from 1")
+	}
+	if c.Format != strokePlay && c.Format != stableford {
+		return events.Invalid("format", "unknown", fmt.Sprintf("%q is not known here; use stroke_play or stableford", c.Format))
+	}
+	return nil
+}
+
+// The formats (Rules of Golf 3.3 and 21.1).
+const strokePlay, stableford = "stroke_play", "stableford"
+
+// checkPrinted makes sure that what stands on a card from the start fits together.
+func checkPrinted(holes []events.Hole, f events.Figures, start int, entryID, markerID string) error {
+	if err := checkMarker(entryID, markerID); err != nil {
+		return err
+	}
+	if err := checkFigures(holes, f); err != nil {
+		return err
+	}
+	return checkStart(holes, start)
+}
+
+func checkMarker(entryID, markerID string) error {
+	if markerID == entryID {
+		return events.Invalid("marker_id", "own_card", "nobody marks their own card").WithRule("Rules of Golf, definition of Marker")
+	}
+	return nil
+}
+
+// reissue corrects what stands on a card from the start. The committee is
+// responsible for the handicap and puts a wrong one right at any time (Rules of
+// Golf 3.3b(4) and 20.2d(2)), so scores, a return or a ruling do not stop it.
 func reissue(s *State, c Reissue) ([]events.Event, error) {
-	if s.scored() || s.Status() != events.StatusInPlay {
-		return nil, events.NotNow("card_id", "has_scores", "a card with scores keeps its figures; reopen the question with the committee")
+	if c.Tee == "" {
+		return nil, events.Invalid("tee", "required", "a card names its tee")
 	}
-	if err := checkFigures(c.Holes, c.Figures); err != nil {
+	if err := checkPrinted(c.Holes, c.Figures, c.StartingHole, s.EntryID, c.MarkerID); err != nil {
 		return nil, err
 	}
-	if err := checkStart(c.Holes, c.StartingHole); err != nil {
-		return nil, err
-	}
-	if c.Tee == s.Tee && c.MarkerID == s.MarkerID && c.StartingHole == s.StartingHole && reflect.DeepEqual(c.Figures, s.Figures) {
+	if c.Tee == s.Tee && c.MarkerID == s.MarkerID && c.StartingHole == s.StartingHole &&
+		slices.Equal(c.Holes, s.layout()) && reflect.DeepEqual(c.Figures, s.Figures) {
 		return nil, nil
+	}
+	if s.scored() || s.Status() != events.StatusInPlay {
+		if strings.TrimSpace(c.Reason) == "" {
+			return nil, events.Invalid("reason", "required", "say why a card with scores or a ruling is changed")
+		}
+		if !slices.EqualFunc(c.Holes, s.Holes, func(a events.Hole, b HoleLine) bool { return a.Number == b.Number }) {
+			return nil, events.NotNow("holes", "has_scores", "a card with scores keeps its holes")
+		}
 	}
 	return []events.Event{c.CardReissued}, nil
 }
 
 func assignMarker(s *State, c AssignMarker) ([]events.Event, error) {
-	if c.MarkerID == s.EntryID {
-		return nil, events.Invalid("marker_id", "own_card", "nobody marks their own card").WithRule("Rules of Golf, definition of Marker")
+	if err := checkMarker(s.EntryID, c.MarkerID); err != nil {
+		return nil, err
 	}
-	holes := make([]events.Hole, len(s.Holes))
-	for i, h := range s.Holes {
-		holes[i] = h.Hole
-	}
-	if err := checkStart(holes, c.StartingHole); err != nil {
+	if err := checkStart(s.layout(), c.StartingHole); err != nil {
 		return nil, err
 	}
 	if c.MarkerID == s.MarkerID && c.StartingHole == s.StartingHole {
@@ -73,6 +119,9 @@ func checkFigures(holes []events.Hole, f events.Figures) error {
 	}
 	sum, par := 0, 0
 	for i, n := range f.StrokesByHole {
+		if i > 0 && holes[i].Number <= holes[i-1].Number {
+			return events.Invalid(fmt.Sprintf("holes[%d].number", i), "out_of_order", "the holes of a card stand in order, each once")
+		}
 		sum += n
 		par += holes[i].Par
 	}

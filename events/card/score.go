@@ -41,6 +41,9 @@ func checkLikely(field string, h events.Hole, v events.Score, confirmed bool) er
 func mayWrite(s *State, by events.Role, reason string) error {
 	switch by {
 	case events.RoleCommittee:
+		if s.Ruled == events.StatusNoShow {
+			return events.NotNow("card_id", "card_ruled", "the committee ruled this card NS; lift the ruling before a score is entered")
+		}
 		if s.Returned && strings.TrimSpace(reason) == "" {
 			return events.Invalid("reason", "required", "say why a returned card is changed")
 		}
@@ -110,6 +113,9 @@ func enterCard(s *State, c EnterCard) ([]events.Event, error) {
 		field := fmt.Sprintf("scores[%d]", i)
 		if err := checkScore(field, v); err != nil {
 			return nil, err
+		}
+		if c.Signed && !v.Entered() {
+			return nil, events.Invalid(field, "hole_missing", fmt.Sprintf("hole %d has no entry; enter strokes, picked up or no score", s.Holes[i].Number))
 		}
 		if err := checkLikely(field+".strokes", s.Holes[i].Hole, v, c.Confirmed); err != nil {
 			return nil, err
