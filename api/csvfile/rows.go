@@ -1,0 +1,151 @@
+package csvfile
+
+import (
+	"fmt"
+
+	"marram.example/events"
+)
+
+// CourseRow is one hole of one tee.
+type CourseRow struct {
+	Line        int
+	Course, Tee string
+	Hole        events.Hole
+	Ratings     Ratings
+}
+
+// Ratings are those of a tee; tenths of a stroke for course ratings, 0 for what
+// is blank.
+type Ratings struct {
+	Course, Slope           int
+	FrontCourse, FrontSlope int
+	BackCourse, BackSlope   int
+}
+
+// PlayerRow is one player.
+type PlayerRow struct {
+	Line           int
+	MemberNo, Name string
+	IndexTenths    *int   // nil where none is stated
+	IndexDate      string // YYYY-MM-DD; empty where none is stated
+}
+
+// EntryRow is one entry.
+type EntryRow struct {
+	Line        int
+	MemberNo    string
+	Tee         string // empty where none is stated
+	IndexTenths *int   // nil where none is stated
+}
+
+// CardRow is one card.
+type CardRow struct {
+	Line     int
+	MemberNo string
+	Holes    [18]events.Score // by number less one; the zero score where blank
+	Status   string           // NR, RTD, WD, NS or DQ; empty for a returned card
+	Reason   string
+}
+
+// rows reads the good rows of a file with one function a row.
+func rows[T any](f *File, records []record, one func(*row) T) []T {
+	out := make([]T, 0, len(records))
+	for _, rec := range records {
+		r := &row{f: f, rec: rec, ok: true}
+		if v := one(r); r.ok {
+			out = append(out, v)
+		}
+	}
+	return out
+}
+
+// unique refuses a value that stands in the column on an earlier line.
+func (r *row) unique(seen map[string]int, column, value, what string) {
+	if value == "" {
+		return
+	}
+	if line, twice := seen[value]; twice {
+		r.fail(column, "duplicate", "", "%s %s on line %d already", clip(value), what, line)
+		return
+	}
+	seen[value] = r.rec.line
+}
+
+// ReadCourses reads a course file: the good rows, and the problems of the others.
+func ReadCourses(data []byte) (*File, []CourseRow) {
+	f, records := read(data, Courses)
+	told := map[string]bool{} // ratings repeat on every row of a tee; a bad one is told once
+	return f, rows(f, records, func(r *row) CourseRow {
+		v := CourseRow{
+			Line: r.rec.line, Course: r.text("course"), Tee: r.text("tee"),
+			Hole: events.Hole{
+				Number: r.whole("hole"), Par: r.whole("par"), StrokeIndex: r.whole("stroke_index"), LengthM: r.whole("length_m"),
+			},
+		}
+		for _, x := range []struct {
+			to     *int
+			column string
+			read   func(string) int
+		}{
+			{&v.Ratings.Course, "course_rating", r.rating}, {&v.Ratings.Slope, "slope_rating", r.whole},
+			{&v.Ratings.FrontCourse, "front_course_rating", r.rating}, {&v.Ratings.FrontSlope, "front_slope_rating", r.whole},
+			{&v.Ratings.BackCourse, "back_course_rating", r.rating}, {&v.Ratings.BackSlope, "back_slope_rating", r.whole},
+		} {
+			key := fmt.Sprintf("%q %q %s %q", v.Course, v.Tee, x.column, r.get(x.column))
+			if told[key] {
+				r.ok = false
+				continue
+			}
+			before := r.ok
+			r.ok = true
+			*x.to = x.read(x.column)
+			told[key] = !r.ok
+			r.ok = r.ok && before
+		}
+		return v
+	})
+}
+
+// ReadPlayers reads a players file: the good rows, and the problems of the others.
+func ReadPlayers(data []byte) (*File, []PlayerRow) {
+	f, records := read(data, Players)
+	seen := map[string]int{}
+	return f, rows(f, records, func(r *row) PlayerRow {
+		v := PlayerRow{
+			Line: r.rec.line, MemberNo: r.text("member_no"), Name: r.text("name"),
+			IndexTenths: r.index("handicap_index"), IndexDate: r.date("index_date"),
+		}
+		r.unique(seen, "member_no", v.MemberNo, "stands")
+		if r.get("index_date") != "" && r.get("handicap_index") == "" {
+			r.fail("handicap_index", "required", "", "a date stands here without the index that counts from it")
+		}
+		return v
+	})
+}
+
+// ReadEntries reads an entries file: the good rows, and the problems of the others.
+func ReadEntries(data []byte) (*File, []EntryRow) {
+	f, records := read(data, Entries)
+	seen := map[string]int{}
+	return f, rows(f, records, func(r *row) EntryRow {
+		v := EntryRow{Line: r.rec.line, MemberNo: r.text("member_no"), Tee: r.text("tee"), IndexTenths: r.index("handicap_index")}
+		r.unique(seen, "member_no", v.MemberNo, "is entered")
+		return v
+	})
+}
+
+// ReadCards reads a cards file: the good rows, and the problems of the others.
+func ReadCards(data []byte) (*File, []CardRow) {
+	f, records := read(data, Cards)
+	seen := map[string]int{}
+	return f, rows(f, records, func(r *row) CardRow {
+		v := CardRow{Line: r.rec.line, MemberNo: r.text("member_no"), Reason: r.text("reason")}
+		for i := range v.Holes {
+			v.Holes[i] = r.score(fmt.Sprintf("h%d", i+1))
+		}
+		v.Status = r.oneOf("status",
+			events.StatusNoReturn, events.StatusRetired, events.StatusWithdrew, events.StatusNoShow, events.StatusDisqualified)
+		r.unique(seen, "member_no", v.MemberNo, "has a card")
+		return v
+	})
+}
