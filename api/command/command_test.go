@@ -302,9 +302,13 @@ func TestAnAmendedEntryGetsItsCardAgain(t *testing.T) {
 	require.Equal(t, 120, m.card(1).State.Figures.IndexTenths)
 	_, err = m.EnterScore(ctx, m.as(events.RolePlayer, k.ID), k.ID, command.EnterScore{Hole: 1, Strokes: strokes(4)})
 	require.NoError(t, err)
-	_, err = m.Amend(ctx, m.committee(), m.id, k.State.EntryID, command.AmendEntry{IndexTenths: strokes(41), Reason: "back again"})
-	require.Equal(t, "has_scores", code(t, err))
+	_, err = m.Amend(ctx, m.committee(), m.id, k.State.EntryID, command.AmendEntry{IndexTenths: strokes(41)})
+	require.Equal(t, "required", code(t, err), "a card with scores changes only with a reason")
 	require.Equal(t, 120, m.state().Entries[k.State.EntryID].IndexTenths, "all or nothing")
+	_, err = m.Amend(ctx, m.committee(), m.id, k.State.EntryID, command.AmendEntry{IndexTenths: strokes(41), Reason: "it was right before"})
+	require.NoError(t, err)
+	require.Equal(t, 41, m.card(1).State.Figures.IndexTenths)
+	require.Equal(t, 4, m.card(1).State.Holes[0].Counting().Strokes, "scores stay")
 }
 
 func TestErasingTakesTheNameAndLeavesTheScores(t *testing.T) {
