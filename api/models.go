@@ -1,0 +1,57 @@
+package api
+
+import (
+	"context"
+	"errors"
+	"fmt"
+
+	"marram.example/api/command"
+	"marram.example/events"
+	"marram.example/projections"
+	"marram.example/projections/board"
+	"marram.example/projections/cards"
+	"marram.example/projections/competitions"
+	"marram.example/projections/courses"
+	"marram.example/projections/players"
+	"marram.example/projections/results"
+	"marram.example/projections/store"
+)
+
+// ReadModels are the read models that queries use.
+type ReadModels struct {
+	Courses      *courses.Courses
+	Players      *players.Players
+	Competitions *competitions.Competitions
+	Cards        *cards.Cards
+	Results      *results.Results
+}
+
+// NewReadModels returns the read models in a store. Names are opened with the
+// keys of the use cases.
+func NewReadModels(s *store.Store, commands *command.Service) ReadModels {
+	open := func(ctx context.Context, playerID string, sealed []byte) (events.Personal, error) {
+		p, err := commands.OpenPersonal(ctx, playerID, sealed)
+		if errors.Is(err, command.ErrErased) {
+			err = fmt.Errorf("%w: %w", players.ErrErased, err)
+		}
+		return p, err
+	}
+	return ReadModels{
+		Courses: courses.New(s), Players: players.New(s, open), Competitions: competitions.New(s), Cards: cards.New(s), Results: results.New(s),
+	}
+}
+
+// Projections lists the read models for the runner.
+func (m ReadModels) Projections() []projections.Projection {
+	return []projections.Projection{m.Courses, m.Players, m.Competitions, m.Cards, m.Results}
+}
+
+// Namer finds names for the boards, once the runner has seen what they ask about.
+func (m ReadModels) Namer(r *projections.Runner) board.Namer {
+	return func(ctx context.Context, ids []string, asOf events.Position) (map[string]string, error) {
+		if err := r.WaitFor(ctx, asOf); err != nil {
+			return nil, err
+		}
+		return m.Players.Names(ctx, ids)
+	}
+}

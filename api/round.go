@@ -1,0 +1,29 @@
+package api
+
+import (
+	"context"
+
+	"marram.example/api/command"
+)
+
+// suspend is why and how play is stopped.
+type suspend struct {
+	Kind   string `json:"kind"` // immediate or normal (Rules of Golf 5.7b)
+	Reason string `json:"reason"`
+}
+
+func (a *API) openRound(ctx context.Context, w writing[nothing]) (command.Done, error) {
+	return a.Commands.OpenRound(ctx, w.request, w.Param("competition"))
+}
+
+func (a *API) suspendRound(ctx context.Context, w writing[suspend]) (command.Done, error) {
+	return a.Commands.Suspend(ctx, w.request, w.Param("competition"), w.in.Kind, w.in.Reason)
+}
+
+func (a *API) resumeRound(ctx context.Context, w writing[nothing]) (command.Done, error) {
+	return a.Commands.Resume(ctx, w.request, w.Param("competition"))
+}
+
+func (a *API) closeRound(ctx context.Context, w writing[command.CloseRound]) (command.Done, error) {
+	return a.Commands.CloseRound(ctx, w.request, w.Param("competition"), w.in)
+}

@@ -1,0 +1,84 @@
+package api
+
+import (
+	"github.com/labstack/echo/v4"
+
+	"marram.example/api/command"
+	"marram.example/events"
+)
+
+// routes are all routes of the API, in the order of openapi.yaml.
+func (a *API) routes(e *echo.Echo) {
+	e.GET("/livez", alive)
+	e.GET("/readyz", a.ready)
+	e.GET("/metrics", a.Metrics.handler())
+	g := e.Group(Root, notStored)
+	g.GET("/openapi.yaml", describe)
+	g.POST("/sessions", a.signIn)
+	g.DELETE("/sessions/current", a.signOut)
+	a.courseRoutes(g)
+	a.playerRoutes(g)
+	a.competitionRoutes(g.Group("/competitions"))
+	a.cardRoutes(g.Group("/cards/:card"))
+}
+
+func (a *API) courseRoutes(g *echo.Group) {
+	g.GET("/courses", read(listCourses)(a))
+	g.POST("/courses", write[command.DefineCourse](courseAt, a.addCourse)(a))
+	g.GET("/courses/:course", read(getCourse)(a))
+	g.PUT("/courses/:course", write[command.DefineCourse](nil, a.changeCourse)(a))
+}
+
+func (a *API) playerRoutes(g *echo.Group) {
+	g.GET("/players", read(listPlayers)(a))
+	g.POST("/players", write[command.RegisterPlayer](playerAt, a.addPlayer)(a))
+	g.GET("/players/:player", read(getPlayer)(a))
+	g.POST("/players/:player/handicap-indexes", write[command.RecordIndex](nil, a.recordIndex)(a))
+	g.POST("/players/:player/erasure", write[because](nil, a.erasePlayer)(a))
+	g.POST("/players/:player/departure", write[because](nil, a.playerLeaves)(a))
+}
+
+func (a *API) competitionRoutes(g *echo.Group) {
+	g.GET("", read(listCompetitions)(a))
+	g.POST("", write[command.PlanCompetition](competitionAt, a.planCompetition)(a))
+	c := g.Group("/:competition")
+	c.GET("", read(getCompetition)(a))
+	c.PUT("", write[command.PlanCompetition](nil, a.changeCompetition)(a))
+	c.PUT("/terms", write[events.Terms](nil, a.setTerms)(a))
+	c.GET("/terms/preset", read(presetTerms)(a))
+	c.GET("/entries", read(listEntries)(a))
+	c.POST("/entries", write[command.EnterPlayer](entryAt, a.addEntry)(a))
+	c.GET("/entries/:entry", read(getEntry)(a))
+	c.PATCH("/entries/:entry", write[command.AmendEntry](nil, a.amendEntry)(a))
+	c.POST("/entries/:entry/withdrawal", write[because](nil, a.withdrawEntry)(a))
+	c.GET("/draw", read(getDraw)(a))
+	c.POST("/draw", write[command.Draw](drawAt, a.publishDraw)(a))
+	c.POST("/draw/late", write[command.PlaceLate](drawAt, a.placeLate)(a))
+	c.POST("/round/opening", write[nothing](nil, a.openRound)(a))
+	c.POST("/round/suspension", write[suspend](nil, a.suspendRound)(a))
+	c.POST("/round/resumption", write[nothing](nil, a.resumeRound)(a))
+	c.POST("/round/closing", write[command.CloseRound](nil, a.closeRound)(a))
+	c.GET("/cards", read(listCards)(a))
+	c.GET("/attention", read(attention)(a))
+	c.GET("/board", read(getBoard)(a))
+	c.GET("/board/stream", a.listeners.Handler())
+	c.POST("/ties", write[command.DecideTie](nil, a.decideTie)(a))
+	c.GET("/result", read(getResult)(a))
+	c.POST("/result", write[nothing](resultAt, a.publishResult)(a))
+	c.POST("/result/revision", write[because](resultAt, a.reviseResult)(a))
+	c.GET("/result.csv", a.resultCSV)
+}
+
+func (a *API) cardRoutes(k *echo.Group) {
+	k.GET("", read(getCard)(a))
+	k.POST("/scores", write[command.EnterScore](cardAt, a.enterScore)(a))
+	k.PUT("/scores", write[command.EnterCard](nil, a.enterCard)(a))
+	k.POST("/certification", write[certification](nil, a.certify)(a))
+	k.POST("/return", write[nothing](nil, a.returnCard)(a))
+	k.POST("/reopening", write[because](nil, a.reopenCard)(a))
+	k.POST("/ruling", write[command.RuleStatus](nil, a.ruleCard)(a))
+	k.POST("/marker", write[assignMarker](nil, a.assignMarker)(a))
+	k.GET("/figures", read(getFigures)(a))
+	k.GET("/events", read(listCardEvents)(a))
+	k.POST("/links/:role", a.cardLink)
+}
