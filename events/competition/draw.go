@@ -59,6 +59,9 @@ func checkGroups(s *State, groups []events.Group) error {
 		if !slices.Contains(s.Terms.Holes, g.StartingHole) {
 			return events.Invalid(field+".starting_hole", "not_in_play", fmt.Sprintf("hole %d is not in play", g.StartingHole))
 		}
+		if g.Letter != "" && (len(g.Letter) != 1 || g.Letter < "A" || g.Letter > "Z") {
+			return events.Invalid(field+".letter", "malformed", "the letter of a group is one of A to Z, or none")
+		}
 		at := fmt.Sprintf("%s hole %d%s", g.Time, g.StartingHole, g.Letter)
 		if other, taken := starts[at]; taken {
 			return events.Invalid(field+".time", "duplicate", fmt.Sprintf("groups %d and %d both start at %s", other, g.Number, at))

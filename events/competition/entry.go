@@ -7,28 +7,30 @@ import (
 	"marram.example/events"
 )
 
+// acceptEntry takes a player in at any time: one who played and was left out is
+// an administrative mistake, corrected without time limit (Rules of Golf 20.2d(2)).
 func acceptEntry(s *State, c AcceptEntry) ([]events.Event, error) {
 	if s.Terms == nil {
 		return nil, events.NotNow("terms", "no_terms", "state the terms before taking entries")
 	}
-	if s.Phase == Closed || s.Phase == Published {
-		return nil, events.NotNow("competition_id", "round_closed", "the round is closed")
+	if !events.ValidToken(c.EntryID) {
+		return nil, events.Invalid("entry_id", "malformed_id", "an entry id has 1 to 64 letters, digits, hyphens or underscores")
 	}
-	if !events.ValidToken(c.EntryID) || c.PlayerID == "" {
+	if c.PlayerID == "" {
 		return nil, events.Invalid("player_id", "required", "an entry names a player")
 	}
 	tee, err := entryTee(s, c.Tee)
 	if err != nil {
 		return nil, err
 	}
-	if err := within("index_tenths", c.IndexTenths, -100, 540); err != nil {
+	if err := checkIndex(c.IndexTenths, c.IndexOrigin); err != nil {
 		return nil, err
 	}
 	for _, e := range s.Field() {
 		if e.PlayerID != c.PlayerID {
 			continue
 		}
-		if e.ID == c.EntryID && e.Tee == tee && e.IndexTenths == c.IndexTenths {
+		if e.ID == c.EntryID && e.Tee == tee && e.IndexTenths == c.IndexTenths && e.IndexOrigin == c.IndexOrigin {
 			return nil, nil
 		}
 		return nil, events.Conflict("player_id", "already_entered", "this player is already entered; amend the entry instead")
@@ -42,6 +44,14 @@ func acceptEntry(s *State, c AcceptEntry) ([]events.Event, error) {
 	return []events.Event{events.EntryAccepted{
 		EntryID: c.EntryID, PlayerID: c.PlayerID, Tee: tee, IndexTenths: c.IndexTenths, IndexOrigin: c.IndexOrigin, Late: s.Draw != nil,
 	}}, nil
+}
+
+// checkIndex refuses an index that no player can have.
+func checkIndex(tenths int, origin events.IndexOrigin) error {
+	return firstError(
+		within("index_tenths", tenths, -100, 540),
+		oneOf("index_origin", string(origin), string(events.OriginOfficial), string(events.OriginClub)),
+	)
 }
 
 func entryTee(s *State, tee string) (string, error) {
@@ -75,7 +85,7 @@ func amendEntry(s *State, c AmendEntry) ([]events.Event, error) {
 	if err != nil {
 		return nil, err
 	}
-	if err := within("index_tenths", c.IndexTenths, -100, 540); err != nil {
+	if err := checkIndex(c.IndexTenths, c.IndexOrigin); err != nil {
 		return nil, err
 	}
 	if e.Tee == tee && e.IndexTenths == c.IndexTenths && e.IndexOrigin == c.IndexOrigin {

@@ -12,6 +12,9 @@ func openRound(s *State) ([]events.Event, error) {
 	if s.Running() {
 		return nil, nil
 	}
+	if s.Phase == Closed || s.Phase == Published {
+		return nil, events.NotNow("competition_id", "round_closed", "the round is closed")
+	}
 	if s.Phase != Drawn {
 		return nil, events.NotNow("competition_id", "not_drawn", "publish a start sheet before opening the round")
 	}
@@ -21,15 +24,26 @@ func openRound(s *State) ([]events.Event, error) {
 	return []events.Event{events.RoundOpened{Round: firstRound}}, nil
 }
 
+// The kinds of suspension (Rules of Golf 5.7b).
+const immediate, normal = "immediate", "normal"
+
+// suspendRound stops play. A normal suspension becomes an immediate one without
+// resuming in between, which would tell players to go on.
 func suspendRound(s *State, c SuspendRound) ([]events.Event, error) {
-	if s.Phase == Suspended {
-		return nil, events.NotNow("competition_id", "suspended", "play is already suspended")
-	}
-	if s.Phase != Open {
+	if !s.Running() {
 		return nil, events.NotNow("competition_id", "not_open", "no round is open")
 	}
-	if err := oneOf("kind", c.Kind, "immediate", "normal"); err != nil {
+	if err := oneOf("kind", c.Kind, immediate, normal); err != nil {
 		return nil, err
+	}
+	if s.Phase == Suspended {
+		switch {
+		case *s.Suspend == Suspension{Kind: c.Kind, Reason: c.Reason}:
+			return nil, nil
+		case s.Suspend.Kind == immediate && c.Kind == normal:
+			return nil, events.NotNow("kind", "suspended", "play is stopped at once for danger; that is only lifted by resuming play").
+				WithRule("Rules of Golf 5.7b(1)")
+		}
 	}
 	return []events.Event{events.RoundSuspended{Round: firstRound, Kind: c.Kind, Reason: c.Reason}}, nil
 }
@@ -41,27 +55,42 @@ func resumeRound(s *State) ([]events.Event, error) {
 	return []events.Event{events.RoundResumed{Round: firstRound}}, nil
 }
 
+// closeRound ends the round once every card is in or ruled on, also while play is
+// suspended: a round that is abandoned is never resumed.
 func closeRound(s *State, c CloseRound) ([]events.Event, error) {
 	if s.Phase == Closed || s.Phase == Published {
 		return nil, nil
 	}
-	if s.Phase != Open {
-		return nil, events.NotNow("competition_id", "not_open", "only an open round can be closed; resume play first where it is suspended")
+	if !s.Running() {
+		return nil, events.NotNow("competition_id", "not_open", "no round is open")
 	}
-	standing := map[string]events.CardStanding{}
-	for _, k := range c.Cards {
-		standing[k.EntryID] = k
+	in := map[string]bool{}
+	for i, k := range c.Cards {
+		if _, twice := in[k.EntryID]; twice {
+			return nil, events.Invalid(fmt.Sprintf("cards[%d].entry_id", i), "duplicate", fmt.Sprintf("entry %s has two cards", k.EntryID))
+		}
+		in[k.EntryID] = final(k.Status)
 	}
-	var out []string
+	out := 0
 	for _, e := range s.Field() {
-		if k, ok := standing[e.ID]; !ok || k.Status == events.StatusInPlay {
-			out = append(out, e.ID)
+		if !in[e.ID] {
+			out++
 		}
 	}
-	if len(out) > 0 {
-		return nil, events.NotNow("cards", "cards_out", fmt.Sprintf("%d cards are still out: return or rule on each (NR, RTD, WD, NS, DQ)", len(out)))
+	if out > 0 {
+		return nil, events.NotNow("cards", "cards_out", fmt.Sprintf("%d cards are still out: return or rule on each (NR, RTD, WD, NS, DQ)", out))
 	}
 	return []events.Event{events.RoundClosed{Round: firstRound, Cards: c.Cards}}, nil
+}
+
+// final reports whether a card's status lets the round end without it.
+func final(status string) bool {
+	switch status {
+	case events.StatusReturned, events.StatusNoReturn, events.StatusRetired, events.StatusWithdrew, events.StatusNoShow, events.StatusDisqualified:
+		return true
+	default:
+		return false
+	}
 }
 
 func decideTie(s *State, c DecideTie) ([]events.Event, error) {
@@ -73,6 +102,9 @@ func decideTie(s *State, c DecideTie) ([]events.Event, error) {
 		oneOf("method", c.Method, "lot", "play_off"),
 	); err != nil {
 		return nil, err
+	}
+	if !knownDivision(s.Terms, c.Division) {
+		return nil, events.Invalid("division", "unknown", fmt.Sprintf("there is no division %q", c.Division))
 	}
 	if len(c.EntryIDs) < 2 {
 		return nil, events.Invalid("entry_ids", "required", "a tie is between at least two entries")
@@ -87,6 +119,12 @@ func decideTie(s *State, c DecideTie) ([]events.Event, error) {
 	}
 	if strings.TrimSpace(c.Reason) == "" {
 		return nil, events.Invalid("reason", "required", "say how the tie was decided")
+	}
+	if i := s.tie(c.Ranking, c.Division, c.EntryIDs); i >= 0 {
+		old := s.Ties[i]
+		if slices.Equal(old.EntryIDs, c.EntryIDs) && old.Method == c.Method && old.Reason == c.Reason {
+			return nil, nil
+		}
 	}
 	return []events.Event{events.TieDecided{
 		Ranking: c.Ranking, Division: c.Division, EntryIDs: c.EntryIDs, Method: c.Method, Reason: c.Reason,
@@ -129,6 +167,9 @@ func checkResult(s *State, r events.Result) error {
 			return events.Invalid(fmt.Sprintf("rows[%d].entry_id", i), "unknown", "every entry of the field stands in the result once")
 		}
 		rows[row.EntryID] = true
+		if !final(row.Status) {
+			return events.NotNow(fmt.Sprintf("rows[%d].status", i), "cards_out", "a card is still out: return it or rule on it (NR, RTD, WD, NS, DQ)")
+		}
 	}
 	if len(rows) != len(s.Field()) {
 		return events.Invalid("rows", "entry_left_out", fmt.Sprintf("the result has %d rows for a field of %d", len(rows), len(s.Field())))

@@ -4,6 +4,7 @@ package competition
 
 import (
 	"maps"
+	"slices"
 
 	"marram.example/events"
 )
@@ -116,6 +117,14 @@ func (s *State) Group(entryID string) (events.Group, events.GroupSlot, bool) {
 	return events.Group{}, events.GroupSlot{}, false
 }
 
+// tie finds a decided tie among just these entries in any order, or gives -1.
+func (s *State) tie(ranking, division string, entryIDs []string) int {
+	want := slices.Sorted(slices.Values(entryIDs))
+	return slices.IndexFunc(s.Ties, func(t Tie) bool {
+		return t.Ranking == ranking && t.Division == division && slices.Equal(slices.Sorted(slices.Values(t.EntryIDs)), want)
+	})
+}
+
 // Running reports whether the round is open, suspended or not.
 func (s *State) Running() bool { return s.Phase == Open || s.Phase == Suspended }
 
@@ -163,7 +172,12 @@ func Evolve(s *State, e events.Event) {
 	case events.RoundClosed:
 		s.Phase, s.Suspend, s.Standing = Closed, nil, e.Cards
 	case events.TieDecided:
-		s.Ties = append(s.Ties, Tie{Ranking: e.Ranking, Division: e.Division, EntryIDs: e.EntryIDs, Method: e.Method, Reason: e.Reason})
+		t := Tie{Ranking: e.Ranking, Division: e.Division, EntryIDs: e.EntryIDs, Method: e.Method, Reason: e.Reason}
+		if i := s.tie(t.Ranking, t.Division, t.EntryIDs); i >= 0 {
+			s.Ties[i] = t // decided again: the last word counts
+		} else {
+			s.Ties = append(s.Ties, t)
+		}
 	case events.ResultPublished:
 		r := e.Result
 		s.Phase, s.Result = Published, &r

@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 	"time"
+	"unicode/utf8"
 
 	"marram.example/events"
 )
@@ -14,7 +15,7 @@ const firstRound = 1
 
 func plan(s *State, c Plan) ([]events.Event, error) {
 	name := strings.TrimSpace(c.Name)
-	if name == "" || len(name) > 120 {
+	if name == "" || utf8.RuneCountInString(name) > 120 {
 		return nil, events.Invalid("name", "required", "a competition needs a name of 1 to 120 characters")
 	}
 	if _, err := time.Parse(time.DateOnly, c.Date); err != nil {
@@ -188,7 +189,7 @@ func checkStart(s events.StartTerms, holes []int) error {
 func checkDivisions(ds []events.Division) error {
 	for i, d := range ds {
 		field := fmt.Sprintf("divisions[%d]", i)
-		if n := strings.TrimSpace(d.Name); n == "" || len(n) > 60 || strings.Contains(n, "/") {
+		if n := strings.TrimSpace(d.Name); n == "" || utf8.RuneCountInString(n) > 60 || strings.Contains(n, "/") {
 			return events.Invalid(field+".name", "required", "a division needs a name of 1 to 60 characters without a slash")
 		}
 		if d.FromTenths > d.ToTenths {
@@ -209,7 +210,7 @@ func checkDivisions(ds []events.Division) error {
 func checkPrizes(t events.Terms) error {
 	for i, p := range t.Prizes {
 		field := fmt.Sprintf("prizes[%d]", i)
-		if n := strings.TrimSpace(p.Name); n == "" || len(n) > 80 {
+		if n := strings.TrimSpace(p.Name); n == "" || utf8.RuneCountInString(n) > 80 {
 			return events.Invalid(field+".name", "required", "a prize needs a name of 1 to 80 characters")
 		}
 		if err := firstError(
@@ -218,12 +219,17 @@ func checkPrizes(t events.Terms) error {
 		); err != nil {
 			return err
 		}
-		known := p.Division == "" || slices.ContainsFunc(t.Divisions, func(d events.Division) bool { return d.Name == p.Division })
-		if !known {
+		if !knownDivision(&t, p.Division) {
 			return events.Invalid(field+".division", "unknown", fmt.Sprintf("there is no division %q", p.Division))
 		}
 	}
 	return nil
+}
+
+// knownDivision reports whether the terms have a division of this name; the
+// empty name is the whole field.
+func knownDivision(t *events.Terms, name string) bool {
+	return name == "" || slices.ContainsFunc(t.Divisions, func(d events.Division) bool { return d.Name == name })
 }
 
 // DivisionOf names the division of an index, or nothing where none fits.
