@@ -57,17 +57,17 @@ func TestDumpIsSortedAndComplete(t *testing.T) {
 // the read models are the same.
 func TestAnyBatchingGivesTheSameDump(t *testing.T) {
 	rapid.Check(t, func(rt *rapid.T) {
-		all := projectiontest.History(rapid.Uint64().Draw(rt, "seed"), 1, 3)
+		all := projectiontest.History(rapid.Uint64().Draw(rt, "seed"), 1, 2)
 		want := reference(t, all)
 		s := storetest.Open(t, store.SQLite)
 		defer func() { require.NoError(rt, s.Close()) }()
 		var r *projections.Runner
-		sizes := rapid.SliceOfN(rapid.IntRange(1, 60), 1, 5)
+		sizes := rapid.SliceOfN(rapid.IntRange(1, 150), 1, 5)
 		for from := 0; from < len(all); {
-			from = min(len(all), from+rapid.IntRange(1, len(all)).Draw(rt, "run"))
+			from = min(len(all), from+rapid.IntRange(10, len(all)).Draw(rt, "run"))
 			r = mustRunner(t, projections.Options{
 				Log: projectiontest.NewLog(all[:from], sizes.Draw(rt, "sizes")...), Store: s,
-				Projections: projectiontest.ReadModels(s, &projectiontest.Keys{}), Batch: rapid.IntRange(1, 40).Draw(rt, "batch"),
+				Projections: projectiontest.ReadModels(s, &projectiontest.Keys{}), Batch: rapid.IntRange(1, 80).Draw(rt, "batch"),
 			})
 			require.NoError(rt, r.CatchUp(context.Background(), nil))
 			require.Equal(rt, events.Position(from), r.Position())
