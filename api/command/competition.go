@@ -6,6 +6,7 @@ import (
 	"marram.example/events"
 	"marram.example/events/competition"
 	eventlog "marram.example/events/log"
+	"marram.example/events/player"
 )
 
 // PlanCompetition announces a competition.
@@ -111,6 +112,11 @@ func (s *Service) acceptEntry(ctx context.Context, id string, c *competition.Sta
 	if err != nil {
 		return competition.AcceptEntry{}, err
 	}
+	return acceptance(id, c, p, in)
+}
+
+// acceptance is acceptEntry for a player who has been read.
+func acceptance(id string, c *competition.State, p *player.State, in EnterPlayer) (competition.AcceptEntry, error) {
 	if p.Erased || p.Left {
 		return competition.AcceptEntry{}, events.NotNow("player_id", "player_left", "this player has left the club")
 	}

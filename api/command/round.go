@@ -113,16 +113,25 @@ func (s *Service) issueStep(ctx context.Context, id string, c *competition.State
 
 // reissueStep gives an entry's card the figures of its amended entry.
 func (s *Service) reissueStep(ctx context.Context, id string, c *competition.State, a competition.AmendEntry) (eventlog.Step, error) {
+	again, err := s.reissue(ctx, id, c, a)
+	if err != nil {
+		return nil, err
+	}
+	return s.cardStep(CardID(id, a.EntryID, firstRound), again), nil
+}
+
+// reissue is the command for a card whose entry is amended.
+func (s *Service) reissue(ctx context.Context, id string, c *competition.State, a competition.AmendEntry) (card.Reissue, error) {
 	e := c.Entries[a.EntryID]
 	e.Tee, e.IndexTenths, e.IndexOrigin = a.Tee, a.IndexTenths, a.IndexOrigin
 	g, slot, _ := c.Group(a.EntryID)
 	k, err := s.issued(ctx, id, c, e, g, slot)
 	if err != nil {
-		return nil, err
+		return card.Reissue{}, err
 	}
-	return s.cardStep(CardID(id, e.ID, firstRound), card.Reissue{CardReissued: events.CardReissued{
+	return card.Reissue{CardReissued: events.CardReissued{
 		MarkerID: k.MarkerID, StartingHole: k.StartingHole, Tee: k.Tee, Holes: k.Holes, Figures: k.Figures, Reason: a.Reason,
-	}}), nil
+	}}, nil
 }
 
 // CloseRound is the use case of the same name.

@@ -1,0 +1,151 @@
+package command
+
+import (
+	"context"
+
+	"marram.example/api/csvfile"
+	"marram.example/events"
+	"marram.example/events/card"
+	"marram.example/events/competition"
+	"marram.example/events/player"
+	"marram.example/projections/handicap"
+)
+
+// competition is the competition of the file in the draft. It gives nil, and
+// keeps a problem, where there is none or it has no terms.
+func (i *importing) competition(ctx context.Context) (*competition.State, error) {
+	if i.competitionID == "" {
+		i.problem(0, "", "no_competition", "", "say which competition the %s belong to", i.report.Kind)
+		return nil, nil
+	}
+	c, err := i.field(ctx)
+	if err != nil {
+		return nil, i.refused(err, 0, func(string) string { return "" })
+	}
+	switch {
+	case !c.Exists():
+		i.problem(0, "", "not_found", "", "there is no such competition")
+		return nil, nil
+	case c.Terms == nil:
+		i.problem(0, "", "no_terms", "", "state the terms of the competition first")
+		return nil, nil
+	}
+	return c, nil
+}
+
+func (i *importing) stream() events.StreamID {
+	return events.CompetitionStream(i.service.club, i.competitionID)
+}
+
+// field is the competition as the rows so far would leave it.
+func (i *importing) field(ctx context.Context) (*competition.State, error) {
+	if !events.ValidToken(i.competitionID) {
+		return nil, events.NotFound("competition", "there is no such competition")
+	}
+	return look(ctx, i.draft, competitions, i.stream())
+}
+
+// entries plans an entries file.
+func (i *importing) entries(ctx context.Context, rows []csvfile.EntryRow) error {
+	if c, err := i.competition(ctx); c == nil || err != nil {
+		return err
+	}
+	for _, r := range rows {
+		p, err := i.member(ctx, r.Line, r.MemberNo)
+		if err != nil {
+			return err
+		}
+		if p == nil {
+			continue
+		}
+		if err := i.entry(ctx, r, p); err != nil {
+			if err := i.refused(err, r.Line, i.entryColumn); err != nil {
+				return err
+			}
+		}
+	}
+	return nil
+}
+
+func (i *importing) entryColumn(field string) string {
+	switch {
+	case field == "tee" || field == "holes":
+		return "tee"
+	case field == "index_tenths" && i.file.Has("handicap_index"):
+		return "handicap_index"
+	default:
+		return "member_no"
+	}
+}
+
+// entry plans one row: a new entry, or a change of one that is in.
+func (i *importing) entry(ctx context.Context, r csvfile.EntryRow, p *player.State) error {
+	c, err := i.field(ctx)
+	if err != nil {
+		return err
+	}
+	id := i.service.PlayerID(r.MemberNo)
+	if e, ok := c.Entries[EntryID(i.competitionID, id)]; ok && !e.Withdrawn {
+		return i.amend(ctx, r, p, c, e)
+	}
+	accept, err := acceptance(i.competitionID, c, p, EnterPlayer{PlayerID: id, Tee: r.Tee, IndexTenths: r.IndexTenths})
+	if err != nil {
+		return err
+	}
+	if _, err := decide(ctx, i.draft, competitions, i.stream(), competition.Command(accept)); err != nil {
+		return err
+	}
+	i.count(false, true)
+	if c.Draw != nil {
+		i.note(r.Line, "%s enters after the draw and needs a place on the start sheet", r.MemberNo)
+	}
+	return nil
+}
+
+// amend brings an entry that is in into line with its row. What the row leaves
+// open stays; only an official index follows the one on the player's record.
+func (i *importing) amend(ctx context.Context, r csvfile.EntryRow, p *player.State, c *competition.State, e competition.Entry) error {
+	a := competition.AmendEntry{
+		EntryID: e.ID, Tee: e.Tee, IndexTenths: e.IndexTenths, IndexOrigin: e.IndexOrigin, Reason: "import of an entries file",
+	}
+	if r.Tee != "" {
+		a.Tee = r.Tee
+	}
+	switch now, ok := p.Current(c.Date); {
+	case r.IndexTenths != nil && *r.IndexTenths != e.IndexTenths:
+		a.IndexTenths, a.IndexOrigin = *r.IndexTenths, events.OriginClub
+	case r.IndexTenths == nil && e.IndexOrigin == events.OriginOfficial && ok && now.Tenths != e.IndexTenths:
+		a.IndexTenths, a.IndexOrigin = now.Tenths, now.Origin
+	}
+	decided, err := decide(ctx, i.draft, competitions, i.stream(), competition.Command(a))
+	if err != nil {
+		return err
+	}
+	i.count(true, len(decided) > 0)
+	if len(decided) == 0 {
+		return nil
+	}
+	if a.IndexTenths != e.IndexTenths {
+		i.note(r.Line, "%s: the index of the entry changes from %s to %s", r.MemberNo, handicap.Index(e.IndexTenths), handicap.Index(a.IndexTenths))
+	}
+	return i.reissue(ctx, c, a)
+}
+
+// reissue gives a card that is out the figures of its amended entry.
+func (i *importing) reissue(ctx context.Context, c *competition.State, a competition.AmendEntry) error {
+	stream := i.cardStream(a.EntryID)
+	k, err := look(ctx, i.draft, cards, stream)
+	if err != nil || !k.Exists() {
+		return err
+	}
+	again, err := i.service.reissue(ctx, i.competitionID, c, a)
+	if err != nil {
+		return err
+	}
+	_, err = decide(ctx, i.draft, cards, stream, card.Command(again))
+	return err
+}
+
+func (i *importing) cardStream(entryID string) events.StreamID {
+	return events.CardStream(i.service.club, i.competitionID, CardID(i.competitionID, entryID, firstRound))
+}
