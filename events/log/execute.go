@@ -259,6 +259,9 @@ func (x *execution) messages() ([]*nats.Msg, error) {
 	for _, subject := range x.subjects {
 		total += len(x.work[subject].events)
 	}
+	if !x.log.remote() && total > embeddedBatchLimit {
+		return nil, tooMany()
+	}
 	msgs := make([]*nats.Msg, 0, total)
 	for _, subject := range x.subjects {
 		p := x.work[subject]

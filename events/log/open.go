@@ -57,7 +57,7 @@ func Open(ctx context.Context, o Options) (*Log, error) {
 	if err := l.checkEnd(ctx); err != nil {
 		return nil, errors.Join(err, l.Close())
 	}
-	if l.server != nil && !o.LazySync {
+	if l.server != nil && !o.LazySync && !o.ungrouped {
 		// Without an fsync per append a batch costs more than it saves, and a
 		// replicated stream groups by itself.
 		l.writer = startWriter(l)

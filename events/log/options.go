@@ -28,6 +28,8 @@ type Options struct {
 	CacheSize int          // aggregates held in memory, default 4096
 	Logger    *slog.Logger // default: discard
 	Metrics   Metrics
+
+	ungrouped bool // publish every command alone, to measure what grouping brings
 }
 
 // Metrics are hooks for what the log measures. Every one may be nil; they are

@@ -22,9 +22,6 @@ const batchWindow = 250
 // or an id was refused and nothing was stored by this call, or an earlier,
 // unanswered try of it stored everything: read again to tell.
 func (l *Log) store(ctx context.Context, msgs []*nats.Msg) (events.Position, error) {
-	if l.server != nil && len(msgs) > embeddedBatchLimit {
-		return 0, tooMany()
-	}
 	if err := ctx.Err(); err != nil {
 		return 0, context.Cause(ctx)
 	}
