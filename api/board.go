@@ -32,4 +32,3 @@ func getBoard(ctx context.Context, r reading) (board.Board, error) {
 	}
 	return b, err
 }
-

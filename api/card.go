@@ -63,9 +63,7 @@ func cardView(k command.CardView, c *competition.State, names map[string]string)
 		Returned: s.Returned, Receipt: s.Receipt, RuledReason: s.RuledReason, ReopenedReason: s.ReopenedReason,
 		Phase: c.Phase, Suspension: c.Suspend,
 	}
-	if out.Differences == nil {
-		out.Differences = []int{}
-	}
+	out.Differences = orEmpty(out.Differences)
 	for i, h := range s.Holes {
 		out.Holes[i] = CardHole{HoleLine: h, Counting: h.Counting(), Differs: h.Differs()}
 		if out.Holes[i].Counting.Entered() {

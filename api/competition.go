@@ -33,8 +33,11 @@ func competitionView(id string, seq events.Sequence, s *competition.State) Compe
 		Terms: s.Terms, Entries: len(s.Field()), Drawn: s.Draw != nil, Suspension: s.Suspend, Ties: s.Ties,
 		Published: s.Result != nil, Revision: s.Revision,
 	}
-	if out.Ties == nil {
-		out.Ties = []competition.Tie{}
+	out.Ties = orEmpty(out.Ties)
+	if s.Terms != nil {
+		t := *s.Terms
+		t.Tees, t.Divisions, t.Prizes = orEmpty(t.Tees), orEmpty(t.Divisions), orEmpty(t.Prizes)
+		out.Terms = &t
 	}
 	return out
 }

@@ -153,13 +153,13 @@ func (a *API) cardLink(c echo.Context) error {
 	if _, err := a.Commands.Card(ctx, id); err != nil {
 		return err
 	}
+	renew, err := flag(c, "renew")
+	if err != nil {
+		return err
+	}
 	give := func() (string, error) { return a.Commands.CardLink(ctx, id, role) }
-	switch c.QueryParam("renew") {
-	case "", "false":
-	case "true":
+	if renew {
 		give = func() (string, error) { return a.Commands.RenewLink(ctx, w.request, id, role) }
-	default:
-		return events.Invalid("renew", "malformed", "renew is true or false")
 	}
 	token, err := give()
 	if err != nil {

@@ -62,7 +62,15 @@ func (f Figures) version() events.Sequence { return f.Sequence }
 
 func getFigures(ctx context.Context, r reading) (Figures, error) {
 	b, _, err := r.history(ctx)
-	return Figures{b}, err
+	if err != nil {
+		return Figures{}, err
+	}
+	b.Handicap, b.Strokes, b.Total, b.GrossTotal = orEmpty(b.Handicap), orEmpty(b.Strokes), orEmpty(b.Total), orEmpty(b.GrossTotal)
+	b.Countbacks = countbacks(b.Countbacks)
+	for i := range b.Holes {
+		b.Holes[i].Positions = orEmpty(b.Holes[i].Positions)
+	}
+	return Figures{b}, nil
 }
 
 // CardEvent is one event of a card.

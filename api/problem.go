@@ -13,6 +13,7 @@ import (
 	"github.com/labstack/echo/v4"
 
 	"marram.example/api/auth"
+	"marram.example/api/command"
 	"marram.example/events"
 	eventlog "marram.example/events/log"
 	"marram.example/projections/board"
@@ -21,15 +22,20 @@ import (
 // Problem is what a refused request is answered with: problem details for HTTP
 // APIs (RFC 9457) with members of our own.
 type Problem struct {
-	Type          string        `json:"type"`            // urn:marram:problem:<name>: stable, see the table
-	Title         string        `json:"title"`           // the same for every problem of the type
-	Status        int           `json:"status"`          // HTTP
-	Detail        string        `json:"detail"`          // a sentence for people
-	Code          string        `json:"code"`            // what exactly, for machines; more of them may come
-	Field         string        `json:"field,omitempty"` // at fault: of the body, the path, the query, or a header
-	Rule          string        `json:"rule,omitempty"`  // behind it, with its source
-	CorrelationID string        `json:"correlation_id"`  // to be told to the operator
-	after         time.Duration // when to try again; 0 where that is not known
+	Type          string `json:"type"`            // urn:marram:problem:<name>: stable, see the table
+	Title         string `json:"title"`           // the same for every problem of the type
+	Status        int    `json:"status"`          // HTTP
+	Detail        string `json:"detail"`          // a sentence for people
+	Code          string `json:"code"`            // what exactly, for machines; more of them may come
+	Field         string `json:"field,omitempty"` // at fault: of the body, the path, the query, or a header
+	Rule          string `json:"rule,omitempty"`  // behind it, with its source
+	CorrelationID string `json:"correlation_id"`  // to be told to the operator
+	// Problems are the faults of a file that was refused, line by line;
+	// MoreProblems counts those that are not listed.
+	Problems     []command.ImportProblem `json:"problems,omitempty"`
+	MoreProblems int                     `json:"more_problems,omitempty"`
+
+	after time.Duration // when to try again; 0 where that is not known
 }
 
 // ContentTypeProblem is the media type of a Problem.
@@ -85,6 +91,10 @@ const tryAgain = 2 * time.Second
 func (a *API) ProblemOf(c echo.Context, err error) Problem {
 	p := a.problemOf(c, err)
 	p.CorrelationID = CorrelationID(c)
+	var file *command.ImportError
+	if errors.As(err, &file) {
+		p.Problems, p.MoreProblems = file.Report.Problems, file.Report.MoreProblems
+	}
 	return p
 }
 
@@ -185,7 +195,9 @@ func httpProblem(he *echo.HTTPError) Problem {
 	case http.StatusRequestEntityTooLarge:
 		return problem("too-large", "too_large", "the body is too large")
 	case http.StatusUnsupportedMediaType:
-		return problem("unsupported-media-type", "unsupported_media_type", fmt.Sprint(he.Message))
+		p := problem("unsupported-media-type", "unsupported_media_type", fmt.Sprint(he.Message))
+		p.Field = echo.HeaderContentType
+		return p
 	case http.StatusServiceUnavailable:
 		return unavailable("restarting", "the service is restarting; come back in a moment")
 	case http.StatusBadRequest:

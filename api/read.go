@@ -154,12 +154,17 @@ func pageOf[T any](r reading, all []T, id func(T) string) (Page[T], error) {
 		from++
 	}
 	to := min(from+limit, len(all))
-	p := Page[T]{Items: all[from:to]}
-	if p.Items == nil {
-		p.Items = []T{}
-	}
+	p := Page[T]{Items: orEmpty(all[from:to])}
 	if to < len(all) {
 		p.Next = projections.Cursor(id(all[to-1]))
 	}
 	return p, nil
+}
+
+// orEmpty keeps a list from being null in JSON.
+func orEmpty[T any](list []T) []T {
+	if list == nil {
+		return []T{}
+	}
+	return list
 }

@@ -61,13 +61,18 @@ func getResult(ctx context.Context, r reading) (Result, error) {
 	for i, row := range res.Rows {
 		out.Rows[i] = ResultRow{ResultRow: row, Name: names[row.EntryID]}
 	}
-	if out.Prizes = res.Prizes; out.Prizes == nil {
-		out.Prizes = []events.PrizeAwarded{}
-	}
-	if out.Countbacks = res.Countbacks; out.Countbacks == nil {
-		out.Countbacks = []events.Countback{}
-	}
+	out.Prizes, out.Countbacks = orEmpty(res.Prizes), countbacks(res.Countbacks)
 	return out, nil
+}
+
+// countbacks are those of a result without a null list.
+func countbacks(all []events.Countback) []events.Countback {
+	out := make([]events.Countback, len(all))
+	for i, c := range all {
+		c.Order, c.Steps, c.Cards = orEmpty(c.Order), orEmpty(c.Steps), orEmpty(c.Cards)
+		out[i] = c
+	}
+	return out
 }
 
 // publishedAt is when a result was published, as far as the read models know.

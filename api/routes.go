@@ -20,6 +20,7 @@ func (a *API) routes(e *echo.Echo) {
 	a.playerRoutes(g)
 	a.competitionRoutes(g.Group("/competitions"))
 	a.cardRoutes(g.Group("/cards/:card"))
+	g.POST("/imports/:kind", a.importTable)
 }
 
 func (a *API) courseRoutes(g *echo.Group) {
