@@ -131,3 +131,8 @@ func TestAScoreOfAnUnknownHoleLeavesTheCardAlone(t *testing.T) {
 	t.Parallel()
 	require.Equal(t, decider.Fold(medal), decider.Fold(medal, by(player, 12, strokes(4))))
 }
+
+func TestTwoClonesLiveApart(t *testing.T) {
+	t.Parallel()
+	decider.Siblings(t, given(medal), by(player, 3, strokes(4)), by(player, 3, strokes(5)))
+}

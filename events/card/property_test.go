@@ -75,13 +75,17 @@ func TestAnyCommandsOfACard(t *testing.T) {
 		command := rapid.OneOf(anyScoring(), anyScoring(), anyOfficial())
 		for range rapid.IntRange(1, 25).Draw(t, "commands") {
 			c := command.Draw(t, "command")
-			wasReturned := run.State.Returned
+			wasReturned, ruled := run.State.Returned, run.State.Ruled != "" && run.State.RuledReason == "because"
+			before := run.State
 			out, err := run.Do(t, c)
 			if err != nil {
 				continue
 			}
 			if wasReturned && byPlayerOrMarker(c) {
 				require.Empty(t, out, "after the return only the committee changes the card: %#v", c)
+			}
+			if ruled && !onRulings(c) {
+				require.Equal(t, before.Ruled, run.State.Ruled, "what the committee ruled stands until it rules again: %#v", c)
 			}
 			requireNothingLost(t, run)
 			requireRulingsFit(t, run.State)
@@ -97,6 +101,16 @@ func byPlayerOrMarker(c card.Command) bool {
 	case card.EnterCard:
 		return c.By != office
 	case card.Certify, card.Return:
+		return true
+	default:
+		return false
+	}
+}
+
+// onRulings reports whether a command is about the card's status itself.
+func onRulings(c card.Command) bool {
+	switch c.(type) {
+	case card.RuleStatus, card.Reopen:
 		return true
 	default:
 		return false

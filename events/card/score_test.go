@@ -121,6 +121,11 @@ func TestTheCommitteeEntersScores(t *testing.T) {
 		{Rule: "a returned card is not changed without a reason", Source: marram, Given: home, When: why(3, strokes(6), " "), Refused: invalid("required", "reason")},
 		{Rule: "holes of a player who stopped may be filled in: they matter to the handicap", Source: unsourced, Given: given(medal, ruled("RTD", "ill")),
 			When: enter(office, 3, strokes(5)), Then: given(by(office, 3, strokes(5)))},
+		{Rule: "what the committee ruled before the return is not lifted by a score, in whatever words", Source: marram,
+			Given: given(complete, corrected(marker, 7, strokes(5), nothing), ruled("NR", "hole 7 has no score")),
+			When:  enter(office, 7, strokes(6)), Then: given(by(office, 7, strokes(6)))},
+		{Rule: "a disqualified card stays disqualified when a score is struck off", Source: marram, Given: given(home, ruled("DQ", "wrong ball")),
+			When: why(7, pickedUp, "never holed out"), Then: given(events.HoleScoreCorrected{Hole: 7, Old: strokes(5), New: pickedUp, By: office, Reason: "never holed out"})},
 		{Rule: "a no-show has no score until the ruling is lifted", Source: marram, Given: given(medal, ruled("NS", "not seen")),
 			When: enter(office, 3, strokes(5)), Refused: notNow("card_ruled", "card_id")},
 	})

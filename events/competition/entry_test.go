@@ -100,3 +100,14 @@ func TestWhoEntersAgainKeepsThePlaceInTheOrder(t *testing.T) {
 	require.Len(t, s.Field(), 3)
 	require.True(t, s.Entries["ben"].Late)
 }
+
+func TestTwoClonesLiveApart(t *testing.T) {
+	t.Parallel()
+	decider.Siblings(t, entered, accepted("dan", false), accepted("eve", false))
+	tie := func(ids ...string) events.Event {
+		return events.TieDecided{Ranking: "net", EntryIDs: ids, Method: "lot", Reason: "drawn"}
+	}
+	three := given(closed, tie("ann", "ben"), tie("ann", "cat"), tie("ben", "cat"))
+	decider.Siblings(t, three, tie("ann", "ben", "cat"), tie("ann", "cat", "dan"))
+	decider.Siblings(t, three, tie("ben", "ann"), tie("cat", "ben"))
+}

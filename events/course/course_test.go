@@ -199,3 +199,9 @@ func TestAnyDefinitionsOfACourse(t *testing.T) {
 		}
 	})
 }
+
+func TestTwoClonesLiveApart(t *testing.T) {
+	t.Parallel()
+	three := defined(tee("White", 18), tee("Yellow", 18), tee("Red", 18)) // three, so that the order has room to grow
+	decider.Siblings(t, three, events.TeeDefined{TeeDefinition: tee("Blue", 18)}, events.TeeDefined{TeeDefinition: tee("Black", 18)})
+}

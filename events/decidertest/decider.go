@@ -132,3 +132,15 @@ func document[S any](t require.TestingT, s *S) string {
 	require.NoError(t, err)
 	return string(b)
 }
+
+// Siblings fails the test unless two clones of one state live apart, although
+// both grow from it.
+func (d Decider[S, C]) Siblings(t require.TestingT, given []events.Event, one, other events.Event) {
+	s := d.Fold(given...)
+	a, b := d.Clone(s), d.Clone(s)
+	d.Evolve(a, one)
+	before := document(t, a)
+	d.Evolve(b, other)
+	require.NotEqual(t, before, document(t, b), "the two events differ in what they do")
+	require.Equal(t, before, document(t, a), "evolving one clone changed another")
+}

@@ -213,3 +213,11 @@ func TestAnyCommandsOfAPlayer(t *testing.T) {
 		}
 	})
 }
+
+func TestTwoClonesLiveApart(t *testing.T) {
+	t.Parallel()
+	index := func(tenths int) events.Event {
+		return events.HandicapIndexRecorded{IndexTenths: tenths, Effective: "2026-05-01", Origin: events.OriginClub}
+	}
+	decider.Siblings(t, given(registered, index(1), index(2), index(3)), index(4), index(5))
+}
