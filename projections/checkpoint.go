@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"strings"
 
 	"github.com/jmoiron/sqlx"
 
@@ -36,17 +37,23 @@ func readCheckpoints(ctx context.Context, tx *sqlx.Tx) (map[string]Checkpoint, e
 	return found, nil
 }
 
-// advance moves a checkpoint to an event, from where the caller believes it to
-// be. In PostgreSQL this also holds the row until the transaction ends, so that
-// two processes never write the same projection at once.
-func advance(ctx context.Context, tx *sqlx.Tx, from Checkpoint, to events.Recorded) error {
-	n, err := affected(tx.ExecContext(ctx, tx.Rebind("UPDATE "+checkpointTable+
-		" SET position = ?, event_id = ? WHERE name = ? AND version = ? AND position = ?"),
-		int64(to.Position), to.ID, from.Name, from.Version, from.Position))
-	if err != nil {
-		return fmt.Errorf("advance checkpoint of %s: %w", from.Name, err)
+// advance moves checkpoints that stand at the same position to an event, from
+// where the caller believes them to be. In PostgreSQL this also holds the rows
+// until the transaction ends, so that two processes never write the same
+// projection at once.
+func advance(ctx context.Context, tx *sqlx.Tx, from []Checkpoint, to events.Recorded) error {
+	args := []any{int64(to.Position), to.ID, from[0].Position}
+	which := make([]string, 0, len(from))
+	for _, c := range from {
+		which = append(which, "name = ? AND version = ?")
+		args = append(args, c.Name, c.Version)
 	}
-	if n == 0 {
+	n, err := affected(tx.ExecContext(ctx, tx.Rebind("UPDATE "+checkpointTable+
+		" SET position = ?, event_id = ? WHERE position = ? AND ("+strings.Join(which, " OR ")+")"), args...))
+	if err != nil {
+		return fmt.Errorf("advance checkpoints: %w", err)
+	}
+	if n != int64(len(from)) {
 		return errMoved
 	}
 	return nil

@@ -3,6 +3,7 @@ package projections_test
 import (
 	"bytes"
 	"context"
+	"flag"
 	"fmt"
 	"os"
 	"sync"
@@ -20,6 +21,14 @@ import (
 )
 
 func TestMain(m *testing.M) {
+	// Each check of a property here opens databases: 30 instead of 100, unless
+	// the command line says otherwise.
+	flag.Parse()
+	if f := flag.Lookup("rapid.checks"); f.Value.String() == f.DefValue {
+		if err := f.Value.Set("30"); err != nil {
+			panic(err)
+		}
+	}
 	code := storetest.Run(m)
 	if err := goleak.Find(); err != nil && code == 0 {
 		fmt.Fprintln(os.Stderr, "goroutines left behind:", err)

@@ -2,6 +2,7 @@ package projections
 
 import (
 	"context"
+	"errors"
 	"fmt"
 
 	"github.com/jmoiron/sqlx"
@@ -63,26 +64,48 @@ func (r *Runner) CatchUp(ctx context.Context, progress Progress) error {
 	return nil
 }
 
+// replay applies the log from where the projections are up to its present end.
 func (r *Runner) replay(ctx context.Context, progress Progress) error {
 	total, _, err := r.opts.Log.Last(ctx)
 	if err != nil {
 		return fmt.Errorf("read the end of the event log: %w", err)
 	}
-	tell := func() {
-		if progress != nil {
-			progress(min(r.Position(), total), total)
-		}
-	}
-	_, err = r.opts.Log.Replay(ctx, r.Position(), func(batch []events.Recorded) error {
-		if err := r.write(ctx, batch, nil); err != nil {
+	return r.replayTo(ctx, total, nil, progress)
+}
+
+// replayTo applies the log up to a position, gathering events into large
+// transactions: a document that many events touch is then loaded and written
+// about once.
+func (r *Runner) replayTo(ctx context.Context, end events.Position, upTo limits, progress Progress) error {
+	reached := r.Position()
+	var waiting []events.Recorded
+	flush := func() error {
+		if err := r.write(ctx, waiting, r.opts.Replay, upTo); err != nil {
 			return err
 		}
-		tell()
+		if n := len(waiting); n > 0 {
+			reached = waiting[n-1].Position
+		}
+		waiting = waiting[:0]
+		if progress != nil {
+			progress(min(reached, end), end)
+		}
 		return nil
-	})
-	if err != nil {
-		return err
 	}
-	tell()
-	return nil
+	if reached < end {
+		_, err := r.opts.Log.Replay(ctx, reached, func(batch []events.Recorded) error {
+			waiting = append(waiting, batch...)
+			if waiting[len(waiting)-1].Position >= end {
+				return errEnough
+			}
+			if len(waiting) < r.opts.Replay {
+				return nil
+			}
+			return flush()
+		})
+		if err != nil && !errors.Is(err, errEnough) {
+			return err
+		}
+	}
+	return flush()
 }

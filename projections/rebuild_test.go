@@ -67,7 +67,7 @@ func TestAnyBatchingGivesTheSameDump(t *testing.T) {
 			from = min(len(all), from+rapid.IntRange(10, len(all)).Draw(rt, "run"))
 			r = mustRunner(t, projections.Options{
 				Log: projectiontest.NewLog(all[:from], sizes.Draw(rt, "sizes")...), Store: s,
-				Projections: projectiontest.ReadModels(s, &projectiontest.Keys{}), Batch: rapid.IntRange(1, 80).Draw(rt, "batch"),
+				Projections: projectiontest.ReadModels(s, &projectiontest.Keys{}), Replay: rapid.IntRange(1, 80).Draw(rt, "batch"),
 			})
 			require.NoError(rt, r.CatchUp(context.Background(), nil))
 			require.Equal(rt, events.Position(from), r.Position())

@@ -18,6 +18,7 @@ import (
 // Defaults of the runner.
 const (
 	defaultBatch      = 1000
+	defaultReplay     = 10_000
 	defaultRetryFirst = 100 * time.Millisecond
 	defaultRetryMost  = 5 * time.Second
 	defaultLookEvery  = time.Second
@@ -31,7 +32,8 @@ type Options struct {
 	Projections []Projection // each name once
 	Logger      *slog.Logger // none where nil
 
-	Batch      int           // most events in one transaction; default 1000
+	Batch      int           // most events in one transaction of Run; default 1000
+	Replay     int           // events in one transaction of CatchUp, Rebuild and Verify: each document is then written about once; default 10,000
 	RetryFirst time.Duration // pause after the first failure, doubled up to RetryMost; default 100 ms
 	RetryMost  time.Duration // default 5 s
 	LookEvery  time.Duration // how often an idle runner looks whether its file is still there; default 1 s
@@ -59,6 +61,7 @@ func NewRunner(o Options) (*Runner, error) {
 		o.Logger = slog.New(slog.DiscardHandler)
 	}
 	o.Batch = orDefault(o.Batch, defaultBatch)
+	o.Replay = orDefault(o.Replay, defaultReplay)
 	o.RetryFirst = orDefault(o.RetryFirst, defaultRetryFirst)
 	o.RetryMost = orDefault(o.RetryMost, defaultRetryMost)
 	o.LookEvery = orDefault(o.LookEvery, defaultLookEvery)
@@ -145,7 +148,7 @@ func (r *Runner) follow(ctx context.Context) error {
 
 	var failed error
 	err := r.opts.Log.Follow(ctx, r.Position(), func(batch []events.Recorded) error {
-		failed = r.write(ctx, batch, nil)
+		failed = r.write(ctx, batch, r.opts.Batch, nil)
 		return failed
 	})
 	switch {

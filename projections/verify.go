@@ -87,26 +87,7 @@ func (r *Runner) rebuildTo(ctx context.Context, stored *sqlx.Tx, progress Progre
 	if err := r.load(ctx); err != nil {
 		return err
 	}
-	if end == 0 {
-		return nil
-	}
-	_, err = r.opts.Log.Replay(ctx, 0, func(batch []events.Recorded) error {
-		if err := r.write(ctx, batch, upTo); err != nil {
-			return err
-		}
-		here := min(batch[len(batch)-1].Position, end)
-		if progress != nil {
-			progress(here, end)
-		}
-		if here == end {
-			return errEnough
-		}
-		return nil
-	})
-	if err != nil && !errors.Is(err, errEnough) {
-		return err
-	}
-	return nil
+	return r.replayTo(ctx, end, upTo, progress)
 }
 
 // compare walks two tables in the order of their keys.

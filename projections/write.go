@@ -98,9 +98,9 @@ const mismatchAdvice = "Either the log was restored or lost its end: check it wi
 // limits are positions beyond which a projection is not to be written.
 type limits map[string]events.Position
 
-// write applies a batch in transactions of at most Options.Batch events.
-func (r *Runner) write(ctx context.Context, batch []events.Recorded, upTo limits) error {
-	for chunk := range slices.Chunk(batch, r.opts.Batch) {
+// write applies a batch in transactions of at most so many events.
+func (r *Runner) write(ctx context.Context, batch []events.Recorded, most int, upTo limits) error {
+	for chunk := range slices.Chunk(batch, most) {
 		if err := r.writeChunk(ctx, chunk, upTo); err != nil {
 			return err
 		}
@@ -138,25 +138,52 @@ func (r *Runner) try(ctx context.Context, chunk []events.Recorded, upTo limits) 
 	defer cancel()
 	places := r.checkpoints()
 	err := r.opts.Store.Tx(ctx, func(tx *sqlx.Tx) error {
-		for _, p := range r.opts.Projections {
-			c := places[p.Name()]
-			fresh := unseen(chunk, events.Position(c.Position), upTo, p.Name())
-			if len(fresh) == 0 {
-				continue
-			}
-			last := fresh[len(fresh)-1]
-			if err := advance(ctx, tx, c, last); err != nil {
+		for _, g := range r.group(places, chunk, upTo) {
+			last := g.fresh[len(g.fresh)-1]
+			if err := advance(ctx, tx, g.from, last); err != nil {
 				return err
 			}
-			if err := apply(ctx, tx, p, fresh); err != nil {
-				return err
+			for i, p := range g.projections {
+				if err := apply(ctx, tx, p, g.fresh); err != nil {
+					return err
+				}
+				c := g.from[i]
+				c.Position, c.EventID = int64(last.Position), last.ID
+				places[c.Name] = c
 			}
-			c.Position, c.EventID = int64(last.Position), last.ID
-			places[p.Name()] = c
 		}
 		return nil
 	})
 	return places, err
+}
+
+// group is the projections that need the same part of a chunk and stand at the
+// same place: all of them, unless one is catching up.
+type group struct {
+	projections []Projection
+	from        []Checkpoint
+	fresh       []events.Recorded
+}
+
+func (r *Runner) group(places map[string]Checkpoint, chunk []events.Recorded, upTo limits) []*group {
+	var groups []*group
+	for _, p := range r.opts.Projections {
+		c := places[p.Name()]
+		fresh := unseen(chunk, events.Position(c.Position), upTo, p.Name())
+		if len(fresh) == 0 {
+			continue
+		}
+		i := slices.IndexFunc(groups, func(g *group) bool {
+			return g.from[0].Position == c.Position && len(g.fresh) == len(fresh)
+		})
+		if i < 0 {
+			groups = append(groups, &group{fresh: fresh})
+			i = len(groups) - 1
+		}
+		groups[i].projections = append(groups[i].projections, p)
+		groups[i].from = append(groups[i].from, c)
+	}
+	return groups
 }
 
 // unseen is the part of a chunk that lies after a position and not beyond the limit.

@@ -32,6 +32,31 @@ func History(seed uint64, competitions, players int) []events.Recorded {
 		}
 	}
 	w := NewWriter()
+	mix(r, w, scripts)
+	return w.All
+}
+
+// Season is like History, but the competitions are played one after the other.
+func Season(seed uint64, competitions, players int) []events.Recorded {
+	r := rand.New(rand.NewPCG(seed, 2))
+	w := NewWriter()
+	scripts := [][]happening{courseScript("links")}
+	for p := range players {
+		scripts = append(scripts, playerScript(r, p, false))
+	}
+	mix(r, w, scripts)
+	for c := range competitions {
+		scripts = [][]happening{competitionScript(r, c, players)}
+		for p := range players {
+			scripts = append(scripts, cardScript(r, c, p))
+		}
+		mix(r, w, scripts)
+	}
+	return w.All
+}
+
+// mix writes scripts in a random order that keeps the order of each.
+func mix(r *rand.Rand, w *Writer, scripts [][]happening) {
 	for len(scripts) > 0 {
 		i := r.IntN(len(scripts))
 		w.Add(scripts[i][0].stream, scripts[i][0].event)
@@ -40,7 +65,6 @@ func History(seed uint64, competitions, players int) []events.Recorded {
 			scripts = scripts[:len(scripts)-1]
 		}
 	}
-	return w.All
 }
 
 // names are invented, and awkward on purpose: accents, signs of LIKE and HTML, a
