@@ -37,11 +37,11 @@ const listed = 60
 
 func (w *Web) home(c echo.Context) error {
 	ctx := c.Request().Context()
-	all, _, err := w.Competitions.List(ctx, listed, "")
+	all, _, err := w.api.Models.Competitions.List(ctx, listed, "")
 	if err != nil {
 		return err
 	}
-	today := w.Now().In(w.location).Format(time.DateOnly)
+	today := w.now().In(w.location).Format(time.DateOnly)
 	var p homePage
 	for i := range all {
 		a := w.announce(c, &all[i])
@@ -66,14 +66,14 @@ func (w *Web) announce(c echo.Context, k *competitions.Competition) announced {
 	a := announced{ID: k.ID, Name: s.Name, Date: s.Date, Phase: s.Phase, Players: len(s.Field())}
 	if s.Terms != nil {
 		a.Format = formatWords(s.Terms)
-		a.Watch = s.Terms.BoardPublic || isCommittee(w.who(c))
+		a.Watch = w.api.MayWatch(c, k.ID, s.Terms) == nil
 	}
 	return a
 }
 
 // countCards says how far a round has come.
 func (w *Web) countCards(c echo.Context, a *announced) {
-	b, ok := w.Boards.Snapshot(c.Request().Context(), a.ID)
+	b, ok := w.api.Boards.Snapshot(c.Request().Context(), a.ID)
 	if !ok {
 		return
 	}

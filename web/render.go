@@ -17,7 +17,7 @@ import (
 	"marram.example/api/command"
 )
 
-//go:embed templates
+//go:embed templates/*.html
 var templateFiles embed.FS
 
 // page is what the layout needs around a page's own data.
@@ -29,6 +29,7 @@ type page struct {
 	Competition *placeInNav // sets the row of links of a competition
 	Private     bool        // shows what only this visitor may see: never kept by a cache
 	Bare        bool        // without the club's header and footer
+	Refresh     int         // seconds after which the page asks again where there is no script; 0 for never
 	Data        any         // of the page's template
 }
 
@@ -55,7 +56,7 @@ func (v view) Desk() bool { return isCommittee(v.Who) }
 // parse reads every page template into a set of its own with layout and parts:
 // files whose names begin with an underscore.
 func parse(funcs template.FuncMap) (map[string]*template.Template, error) {
-	base, err := template.New("").Funcs(funcs).ParseFS(templateFiles, "templates/_*.html")
+	base, err := template.New("").Funcs(funcs).Funcs(deskFuncs()).ParseFS(templateFiles, "templates/_*.html")
 	if err != nil {
 		return nil, fmt.Errorf("parse the layout: %w", err)
 	}

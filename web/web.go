@@ -2,40 +2,23 @@ package web
 
 import (
 	"context"
+	"errors"
 	"html/template"
 	"log/slog"
-	"net/http"
-	"strings"
 	"time"
 
 	"github.com/labstack/echo/v4"
 
-	"marram.example/api/auth"
+	"marram.example/api"
 	"marram.example/api/command"
 	"marram.example/events"
-	eventlog "marram.example/events/log"
-	"marram.example/projections/board"
-	"marram.example/projections/cards"
-	"marram.example/projections/competitions"
-	"marram.example/projections/courses"
-	"marram.example/projections/players"
-	"marram.example/projections/results"
+	"marram.example/events/competition"
 )
 
-// Options are what the pages are made from.
+// Options are what the pages stand on. API and Club are required.
 type Options struct {
-	Club     string // the club's name as people say it
-	Log      *eventlog.Log
-	Commands *command.Service
-	Auth     *auth.Auth
-	Boards   *board.Boards
-
-	Competitions *competitions.Competitions
-	Courses      *courses.Courses
-	Players      *players.Players
-	Cards        *cards.Cards
-	Results      *results.Results
-
+	API      *api.API         // use cases, sign-in, boards and read models
+	Club     string           // the club's name as people say it
 	Location *time.Location   // of the club's clock, default time.Local
 	Now      func() time.Time // default time.Now
 	Logger   *slog.Logger     // default: discard
@@ -43,26 +26,31 @@ type Options struct {
 
 // Web is the pages of one club.
 type Web struct {
-	Options
+	api      *api.API
 	club     string
 	location *time.Location
+	now      func() time.Time
+	lines    *slog.Logger
 	assets   *assets
 	pages    map[string]*template.Template
 }
 
 // New reads the embedded templates and static files. It fails where one of them
-// is broken.
+// is broken or an option is missing.
 func New(o Options) (*Web, error) {
-	if o.Location == nil {
-		o.Location = time.Local
+	if o.API == nil || o.Club == "" {
+		return nil, errors.New("web: an option is missing")
 	}
-	if o.Now == nil {
-		o.Now = time.Now
+	w := &Web{api: o.API, club: o.Club, location: o.Location, now: o.Now, lines: o.Logger}
+	if w.location == nil {
+		w.location = time.Local
 	}
-	if o.Logger == nil {
-		o.Logger = slog.New(slog.DiscardHandler)
+	if w.now == nil {
+		w.now = time.Now
 	}
-	w := &Web{Options: o, club: o.Club, location: o.Location}
+	if w.lines == nil {
+		w.lines = slog.New(slog.DiscardHandler)
+	}
 	var err error
 	if w.assets, err = readAssets(); err != nil {
 		return nil, err
@@ -73,29 +61,100 @@ func New(o Options) (*Web, error) {
 	return w, nil
 }
 
-// Register adds the pages' routes. Errors of pages are answered as pages; what
-// begins with /api/ is left to the API.
+// Register adds the pages' routes and makes the API answer people's problems
+// with pages. The API registers first: its middleware says who a visitor is and
+// sets the security headers.
 func (w *Web) Register(e *echo.Echo) {
+	w.api.Pages(w.Problem)
 	e.GET("/static/*", w.assets.serve)
-	g := e.Group("", w.problems, guard, w.Auth.Identify())
-	g.GET("/", w.home)
-	g.RouteNotFound("/*", func(c echo.Context) error {
-		if strings.HasPrefix(c.Request().URL.Path, "/api/") {
-			return errNotOurs
-		}
-		return errNoPage
-	})
+	e.GET("/", w.home)
+	e.GET("/sign-in", w.signInForm)
+	e.POST("/sign-in", w.signIn)
+	e.POST("/sign-out", w.signOut)
+	e.GET("/setup/:token", w.setUpForm)
+	e.POST("/setup/:token", w.setUp)
+	e.GET("/competitions/:competition", w.competition)
+	e.GET("/competitions/:competition/entries", w.entries)
+	e.GET("/competitions/:competition/start-sheet", w.startSheet)
+	e.GET("/competitions/:competition/board", w.board)
+	e.GET("/competitions/:competition/result", w.result)
+	e.GET("/c/:token", w.openCard)
+	e.GET("/cards/:card", w.card)
+	e.POST("/cards/:card/scores", w.enterScore)
+	e.POST("/cards/:card/certification", w.certify)
+	e.POST("/cards/:card/return", w.returnCard)
+	e.GET("/cards/:card/figures", w.figures)
+	e.GET("/players/:player", w.player)
 }
-
-// errNotOurs leaves an unknown address to the API's own error handler.
-var errNotOurs = echo.NewHTTPError(http.StatusNotFound)
 
 // who is the visitor; the zero value for somebody unknown.
-func (w *Web) who(c echo.Context) command.Who { return w.Auth.Who(c) }
+func (w *Web) who(c echo.Context) command.Who { return w.api.Auth.Who(c) }
 
-func isCommittee(who command.Who) bool { return who.Role == events.RoleCommittee }
-
-// names looks up players' names for a page; those erased have none.
-func (w *Web) names(ctx context.Context, ids []string) (map[string]string, error) {
-	return w.Players.Names(ctx, ids)
+func isCommittee(who command.Who) bool {
+	return who.Role == events.RoleCommittee || who.Role == events.RoleService
 }
+
+// watched reads a competition that the visitor may see. An address that cannot
+// be one is as good as unknown.
+func (w *Web) watched(c echo.Context) (string, *competition.State, error) {
+	id := c.Param("competition")
+	if !events.ValidToken(id) {
+		return "", nil, events.NotFound("competition_id", "there is no such competition")
+	}
+	s, _, err := w.api.Commands.Competition(c.Request().Context(), id)
+	if err != nil {
+		return "", nil, err
+	}
+	return id, s, w.api.MayWatch(c, id, s.Terms)
+}
+
+// erasedName stands where a name was, so that a line never has none.
+const erasedName = "Name not shown"
+
+// names finds the names of a field by entry id: in full for the committee, as
+// the terms want them for others. Where they cannot be looked up at the moment
+// the page is shown without them: scores are worth more.
+func (w *Web) names(c echo.Context, id string, s *competition.State) map[string]string {
+	ctx := c.Request().Context()
+	out := make(map[string]string, len(s.Entries))
+	if isCommittee(w.who(c)) {
+		ids := make([]string, 0, len(s.Entries))
+		for _, e := range s.Entries {
+			ids = append(ids, e.PlayerID)
+		}
+		found, err := w.api.Models.Players.Names(ctx, ids)
+		if err != nil {
+			w.lines.Warn("names not found", "competition", id, "error", err)
+		}
+		for _, e := range s.Entries {
+			out[e.ID] = found[e.PlayerID]
+		}
+	} else {
+		b, _ := w.api.Boards.Snapshot(ctx, id)
+		for _, r := range b.Rows {
+			out[r.EntryID] = r.Name
+		}
+	}
+	for entry := range s.Entries {
+		if out[entry] == "" {
+			out[entry] = erasedName
+		}
+	}
+	return out
+}
+
+// nav is the row of links of a competition.
+func nav(id string, s *competition.State, here string) *placeInNav {
+	return &placeInNav{ID: id, Name: s.Name, Date: s.Date, Here: here, Board: s.Terms != nil}
+}
+
+// name stands in for an entry that is not in the field any more.
+func nameOf(names map[string]string, entry string) string {
+	if n := names[entry]; n != "" {
+		return n
+	}
+	return erasedName
+}
+
+// background is a context for what must be finished although the visitor left.
+func background(c echo.Context) context.Context { return context.WithoutCancel(c.Request().Context()) }

@@ -3,6 +3,7 @@ package web
 import (
 	"fmt"
 	"html/template"
+	"regexp"
 	"strconv"
 	"strings"
 	"time"
@@ -10,6 +11,8 @@ import (
 	"unicode/utf8"
 
 	"marram.example/events"
+	"marram.example/events/competition"
+	"marram.example/projections/breakdown"
 	"marram.example/projections/scoring"
 )
 
@@ -17,23 +20,39 @@ import (
 // as text; the class beside them is only a second cue.
 func (w *Web) funcs() template.FuncMap {
 	return template.FuncMap{
-		"static":   w.assets.url,
-		"toPar":    scoring.ToPar,
-		"tint":     tint,
-		"handicap": handicapText,
-		"playing":  playingText,
-		"signed":   signedText,
-		"count":    count,
-		"day":      dayText,
-		"clock":    w.clockText,
-		"stamp":    w.stampText,
-		"machine":  func(t time.Time) string { return t.UTC().Format(time.RFC3339) },
-		"status":   statusWords,
-		"holes":    holesText,
-		"ordinal":  ordinal,
-		"add":      func(a, b int) int { return a + b },
-		"dict":     dict,
-		"join":     strings.Join,
+		"static":      w.assets.url,
+		"toPar":       scoring.ToPar,
+		"tint":        tint,
+		"handicap":    handicapText,
+		"playing":     playingAny,
+		"signed":      signedText,
+		"count":       count,
+		"day":         dayText,
+		"clock":       w.clockText,
+		"stamp":       w.stampText,
+		"machine":     func(t time.Time) string { return t.UTC().Format(time.RFC3339) },
+		"status":      statusWords,
+		"holes":       holesText,
+		"ordinal":     ordinal,
+		"add":         func(a, b int) int { return a + b },
+		"dict":        dict,
+		"join":        strings.Join,
+		"sentence":    sentence,
+		"formatWords": formatWords,
+		"ranking":     rankingWords,
+		"score":       breakdown.ScoreText,
+		"mixed":       mixedText,
+		"shortDay":    shortDay,
+		"less":        func(n int) int { return -n },
+		"freshKey":    freshKey,
+		"scoreText":   scoreText,
+		"times":       func(n int) []struct{} { return make([]struct{}, n) },
+		"keys":        func() []int { return []int{1, 2, 3, 4, 5, 6, 7, 8, 9} },
+		"keyWords":    keyWords,
+		"signs":       signsText,
+		"taken":       takenText,
+		"suspension":  suspensionWords,
+		"countback":   countbackWords,
 	}
 }
 
@@ -178,4 +197,120 @@ func sentence(s string) string {
 		s += "."
 	}
 	return s
+}
+
+// playingAny is playingText for a template that has a pointer or a number.
+func playingAny(v any) (string, error) {
+	switch n := v.(type) {
+	case int:
+		return playingText(n), nil
+	case *int:
+		if n != nil {
+			return playingText(*n), nil
+		}
+		return "", nil
+	}
+	return "", fmt.Errorf("%T is no handicap", v)
+}
+
+// parts of one as single characters, where there is one for them.
+var vulgar = map[string]string{"1/2": "½", "1/3": "⅓", "2/3": "⅔", "1/6": "⅙", "5/6": "⅚", "1/9": "⅑"}
+
+// mixedText writes an exact value such as "65/2" as people do: "32½".
+func mixedText(v string) string {
+	num, den, ok := strings.Cut(v, "/")
+	n, err := strconv.Atoi(num)
+	if err != nil {
+		return v
+	}
+	if !ok {
+		return signedText(n)
+	}
+	d, err := strconv.Atoi(den)
+	if err != nil || d <= 0 {
+		return v
+	}
+	sign := ""
+	if n < 0 {
+		sign, n = "\u2212", -n
+	}
+	part := fmt.Sprintf("%d/%d", n%d, d)
+	if short, ok := vulgar[part]; ok {
+		part = short
+	} else if n/d > 0 {
+		part = " " + part
+	}
+	if n/d == 0 {
+		return sign + part
+	}
+	return sign + strconv.Itoa(n/d) + part
+}
+
+// exactValue finds fractions in a sentence about a countback.
+var exactValue = regexp.MustCompile(`-?\d+/\d+`)
+
+// countbackWords writes the exact values of a countback as people do.
+func countbackWords(s string) string { return exactValue.ReplaceAllStringFunc(s, mixedText) }
+
+// suspensionWords say what a suspension asks of players (Rules of Golf 5.7b).
+func suspensionWords(s *competition.Suspension) string {
+	words := "Finish the hole or stop, as the rules allow."
+	if s.Kind == "immediate" {
+		words = "Stop at once and follow the committee’s instructions."
+	}
+	if s.Reason != "" {
+		return sentence(s.Reason) + " " + words
+	}
+	return words
+}
+
+// takenText writes gross strokes less a share of the handicap; a plus handicap's
+// share is added.
+func takenText(gross int, share string) string {
+	if plus, ok := strings.CutPrefix(share, "-"); ok {
+		return fmt.Sprintf("%d + %s", gross, mixedText(plus))
+	}
+	return fmt.Sprintf("%d \u2212 %s", gross, mixedText(share))
+}
+
+// shortDay writes YYYY-MM-DD as "14 Jun 2025".
+func shortDay(date string) string {
+	d, err := time.Parse(time.DateOnly, date)
+	if err != nil {
+		return date
+	}
+	return d.Format("2 Jan 2006")
+}
+
+// dayNumber counts days, for drawing; 0 for what is no date.
+func dayNumber(date string) int {
+	d, err := time.Parse(time.DateOnly, date)
+	if err != nil {
+		return 0
+	}
+	return int(d.Unix() / (24 * 60 * 60))
+}
+
+// keyWords say under a key what the number is to par.
+func keyWords(n, par int) string {
+	switch {
+	case par == 0:
+		return ""
+	case n == par:
+		return "par"
+	default:
+		return scoring.ToPar(n - par)
+	}
+}
+
+// toParWords write a number relative to par with its sign.
+func toParWords(n int) string { return scoring.ToPar(n) }
+
+// minus finds hyphens that stand for a minus sign.
+var minus = regexp.MustCompile(`(^|[\s(])-(\s|\d)`)
+
+// signsText writes the arithmetic of an explanation with true signs.
+func signsText(s string) string {
+	s = minus.ReplaceAllString(s, "$1\u2212$2")
+	return strings.NewReplacer(" * ", " × ", " x ", " × ").Replace(s)
 }

@@ -1,0 +1,365 @@
+// The live board. The page is complete as it came; this listens to what changes
+// and puts it into the rows, goes on from where it was after a break, and says in
+// words when it does not know any more.
+
+const table = document.getElementById("board");
+if (table) start(table);
+
+function start(table) {
+  const body = table.tBodies[0];
+  const screen = table.dataset.screen === "1";
+  const line = document.getElementById("board-line");
+  const clock = document.getElementById("board-clock");
+  const fresh = document.getElementById("board-fresh");
+  const holdButton = document.getElementById("board-hold");
+  const quiet = matchMedia("(prefers-reduced-motion: reduce)");
+
+  let ranking = table.dataset.ranking;
+  let position = Number(table.dataset.position);
+  let rankings = [];
+  let held = false;
+  let waiting = [];
+  let source = null;
+  let heard = Date.now();
+  let open = false;
+  let said = "";
+  // The server's clock less this device's, so that a phone that goes wrong still
+  // shows the club's time.
+  let skew = Date.parse(table.dataset.now) - Date.now();
+  const offset = Number(table.dataset.offset) * 1000;
+  const beatEvery = 15_000;
+
+  // ---- how fresh it is -------------------------------------------------
+
+  function clockText(at) {
+    return new Date(at + skew + offset).toISOString().slice(11, 19);
+  }
+
+  function tell() {
+    const silent = Date.now() - heard;
+    const lost = !open || silent > beatEvery * 1.7;
+    const words = lost ? "Not connected. This is how it stood at" : held ? "Held still at" : "Live, as of";
+    fresh.classList.toggle("lost", lost && silent > 4_000);
+    if (words !== said && (!lost || silent > 4_000)) line.textContent = said = words;
+    const now = clockText(heard);
+    if (!held && clock.textContent !== now) clock.textContent = now;
+    if (lost && silent > beatEvery * 1.7 && (!source || source.readyState !== EventSource.CONNECTING)) connect();
+  }
+
+  function alive(serverTime) {
+    heard = Date.now();
+    open = true;
+    if (serverTime) skew = Date.parse(serverTime) - heard;
+    tell();
+  }
+
+  // ---- the stream ------------------------------------------------------
+
+  function connect() {
+    if (source) source.close();
+    const url = new URL(table.dataset.stream, location.href);
+    url.searchParams.set("after", position);
+    source = new EventSource(url);
+    source.addEventListener("open", () => alive());
+    source.addEventListener("beat", (e) => alive(JSON.parse(e.data).time));
+    source.addEventListener("board", (e) => { alive(); take({ whole: JSON.parse(e.data) }); });
+    source.addEventListener("patch", (e) => { alive(); take({ frame: JSON.parse(e.data) }); });
+    source.addEventListener("error", () => {
+      open = false;
+      if (source.readyState === EventSource.CLOSED) setTimeout(connect, 3_000 + Math.random() * 3_000);
+      tell();
+    });
+  }
+
+  function take(change) {
+    if (held) {
+      waiting.push(change);
+      holdButton.textContent = `Go on (${waiting.length} ${waiting.length === 1 ? "change" : "changes"})`;
+      return;
+    }
+    keepInView(() => {
+      if (change.whole) replace(change.whole);
+      else patch(change.frame);
+    });
+    if (screen) turn(false);
+  }
+
+  // ---- the rows --------------------------------------------------------
+
+  const rowOf = (no) => body.querySelector(`tr[data-no="${no}"]`);
+
+  function replace(board) {
+    heading(board);
+    const keep = new Set();
+    for (const row of board.rows) if (row.places[ranking]) { put(row, false); keep.add(row.no); }
+    for (const tr of [...body.rows]) if (!keep.has(Number(tr.dataset.no))) tr.remove();
+    const order = board.rows.filter((r) => r.places[ranking]).sort((a, b) => a.places[ranking].order - b.places[ranking].order);
+    for (const [i, row] of order.entries()) place(row.no, i, row.places[ranking].position);
+  }
+
+  function patch(frame) {
+    if (frame.base !== position) { reload(); return; }
+    heading(frame);
+    for (const no of frame.removed) rowOf(no)?.remove();
+    for (const row of frame.changed) {
+      if (row.places[ranking]) put(row, true);
+      else rowOf(row.no)?.remove();
+    }
+    for (const span of frame.spans) {
+      if (span.ranking !== ranking) continue;
+      span.rows.forEach((no, i) => place(no, span.from + i, span.positions[i]));
+    }
+  }
+
+  // put fills the row of an entry, making it where it is new.
+  function put(row, mark) {
+    let tr = rowOf(row.no);
+    if (!tr) {
+      tr = document.getElementById("board-blank").content.firstElementChild.cloneNode(true);
+      tr.dataset.no = row.no;
+      body.append(tr);
+    }
+    const before = tr.querySelector(".n").textContent + tr.querySelector(".fig").textContent;
+    fill(tr, row);
+    const after = tr.querySelector(".n").textContent + tr.querySelector(".fig").textContent;
+    if (mark && before !== after) {
+      tr.classList.remove("fresh-row");
+      if (!quiet.matches) void tr.offsetWidth;
+      tr.classList.add("fresh-row");
+      clearTimeout(tr.markTimer);
+      tr.markTimer = setTimeout(() => tr.classList.remove("fresh-row"), 20_000);
+    }
+  }
+
+  function fill(tr, row) {
+    const [basis, division] = ranking.split("/");
+    const name = tr.querySelector(".who");
+    let link = name.querySelector("a");
+    if (row.card_id && !link) {
+      link = document.createElement("a");
+      name.firstChild.replaceWith(link);
+    }
+    if (link) {
+      link.textContent = row.name || "Name not shown";
+      if (row.card_id) link.href = `/cards/${row.card_id}`;
+      else link.removeAttribute("href");
+    } else {
+      name.firstChild.textContent = row.name || "Name not shown";
+    }
+    const about = [];
+    if (row.division && !division) about.push(row.division);
+    about.push(row.tee);
+    if (row.playing_handicap !== null) about.push(`plays off ${playing(row.playing_handicap)}`);
+    text(tr, ".about", about.join(", "));
+    text(tr, ".note", note(row));
+    const shown = figure(row, basis);
+    let fig = tr.querySelector(".fig a");
+    if (!fig && row.card_id) {
+      fig = document.createElement("a");
+      tr.querySelector(".fig").append(fig);
+    }
+    if (fig) {
+      fig.textContent = shown.figure;
+      fig.className = shown.tint;
+      if (row.card_id) fig.href = `/cards/${row.card_id}/figures`;
+    }
+    text(tr, ".tot", shown.total);
+    text(tr, ".n", thru(row));
+    const mv = tr.querySelector(".mv");
+    mv.replaceChildren();
+    if (row.movement) {
+      const up = row.movement > 0;
+      mv.append(document.getElementById(up ? "board-rise" : "board-sink").content.cloneNode(true), `${up ? "up" : "down"} ${Math.abs(row.movement)}`);
+    }
+  }
+
+  function text(tr, cell, words) {
+    const at = tr.querySelector(cell);
+    if (at.textContent !== words) at.textContent = words;
+  }
+
+  // place puts a row at its order and writes its position.
+  function place(no, order, where) {
+    const tr = rowOf(no);
+    if (!tr) return;
+    const there = body.rows[order] ?? null; // rows are placed from the top, so tr stands further down or here
+    if (there !== tr) body.insertBefore(tr, there);
+    tr.classList.toggle("loose", where === "");
+    text(tr, ".pos", where);
+  }
+
+  const playing = (n) => (n < 0 ? `+${-n}` : String(n));
+  const toPar = (n) => (n < 0 ? `\u2212${-n}` : n === 0 ? "E" : `+${n}`);
+  const tint = (n) => (n < 0 ? "under" : n > 0 ? "over" : "level");
+
+  function figure(row, basis) {
+    const gross = basis === "gross";
+    if (table.dataset.format === "stableford") {
+      const points = gross ? row.gross_points : row.points;
+      const level = gross ? row.gross_level : row.level;
+      if (points === null) return { figure: "", tint: "", total: "" };
+      return { figure: String(points), tint: level === null ? "" : tint(-level), total: level === null ? "" : toPar(level) };
+    }
+    const n = gross ? row.gross_to_par : row.net_to_par;
+    const strokes = gross ? row.gross : row.net;
+    if (n === null) return { figure: "", tint: "", total: "" };
+    return { figure: toPar(n), tint: tint(n), total: strokes === null ? "" : String(strokes) };
+  }
+
+  function thru(row) {
+    if (row.status && row.status !== "in_play" && row.status !== "returned") return row.status;
+    if (row.returned) return "in";
+    return row.thru > 0 ? String(row.thru) : row.group_time;
+  }
+
+  function holeList(holes) {
+    if (holes.length === 1) return `hole ${holes[0]}`;
+    return `holes ${holes.slice(0, -1).join(", ")} and ${holes.at(-1)}`;
+  }
+
+  const parts = { "1/2": "½", "1/3": "⅓", "2/3": "⅔", "1/6": "⅙", "5/6": "⅚", "1/9": "⅑" };
+
+  function mixed(v) {
+    const [num, den] = v.split("/").map(Number);
+    const sign = num < 0 ? "\u2212" : "";
+    const whole = Math.floor(Math.abs(num) / den);
+    const rest = `${Math.abs(num) % den}/${den}`;
+    const part = parts[rest] ?? (whole > 0 ? ` ${rest}` : rest);
+    return sign + (whole > 0 ? whole : "") + part;
+  }
+
+  function note(row) {
+    if (row.differences.length > 0) return `Player and marker differ on ${holeList(row.differences)}`;
+    if (row.countback) return `Countback: ${row.countback.replace(/-?\d+\/\d+/g, mixed)}`;
+    if (row.par_difference > 0 && row.thru > 0) return `Tee’s par is ${row.par_difference} above the lowest`;
+    return "";
+  }
+
+  // keepInView changes rows while the one that is being read, or has the focus,
+  // stays where it is on the screen.
+  function keepInView(change) {
+    const focused = document.activeElement?.closest?.("#board tr") ? document.activeElement : null;
+    let anchor = focused?.closest("tr");
+    if (!anchor && window.scrollY > table.offsetTop) {
+      anchor = [...body.rows].find((tr) => tr.getBoundingClientRect().top >= 40);
+    }
+    const top = anchor?.getBoundingClientRect().top;
+    change();
+    if (anchor?.isConnected && !screen) window.scrollBy(0, anchor.getBoundingClientRect().top - top);
+    if (focused?.isConnected && document.activeElement !== focused) focused.focus({ preventScroll: true });
+  }
+
+  // ---- the heading -----------------------------------------------------
+
+  function heading(h) {
+    position = h.position;
+    rankings = h.rankings;
+    const words = !h.provisional ? "Final" : h.phase === "planned" || h.phase === "drawn" ? "Not started" : "Provisional";
+    const state = document.getElementById("board-state");
+    if (state.textContent !== words) state.textContent = words;
+    state.classList.toggle("sea", words === "Final");
+    const halt = document.getElementById("board-halt");
+    const stopped = h.phase === "suspended" && h.suspension;
+    if (stopped) {
+      const what = h.suspension.kind === "immediate"
+        ? "Stop at once and follow the committee’s instructions."
+        : "Finish the hole or stop, as the rules allow.";
+      document.getElementById("board-halt-words").textContent = [sentence(h.suspension.reason), what].filter(Boolean).join(" ");
+    }
+    halt.hidden = !stopped;
+    if (rankings.length > 0 && !rankings.includes(ranking)) reload();
+  }
+
+  function sentence(s) {
+    if (!s) return "";
+    s = s[0].toUpperCase() + s.slice(1);
+    return s.endsWith(".") ? s : `${s}.`;
+  }
+
+  // ---- another ranking, without a new page -----------------------------
+
+  async function show(url, push) {
+    line.textContent = said = "Fetching";
+    let doc;
+    try {
+      const answer = await fetch(url, { headers: { Accept: "text/html" } });
+      if (!answer.ok) throw new Error(String(answer.status));
+      doc = new DOMParser().parseFromString(await answer.text(), "text/html");
+    } catch {
+      location.href = url;
+      return;
+    }
+    const next = doc.getElementById("board");
+    if (!next) { location.href = url; return; }
+    Object.assign(table.dataset, { ranking: next.dataset.ranking, position: next.dataset.position, stream: next.dataset.stream, format: next.dataset.format });
+    ranking = next.dataset.ranking;
+    position = Number(next.dataset.position);
+    table.caption.textContent = next.caption.textContent;
+    table.tHead.replaceWith(document.adoptNode(next.tHead));
+    body.replaceChildren(...document.adoptNode(next.tBodies[0]).children);
+    for (const id of ["board-bases", "board-divisions", "board-ranking", "board-refresh"]) {
+      const mine = document.getElementById(id);
+      const theirs = doc.getElementById(id);
+      if (!mine || !theirs) continue;
+      const focused = mine.contains(document.activeElement) ? [...mine.children].indexOf(document.activeElement) : -1;
+      mine.replaceChildren(...document.adoptNode(theirs).childNodes);
+      if (theirs.href) mine.href = theirs.href;
+      if (focused >= 0) mine.children[focused]?.focus();
+    }
+    if (push) history.pushState(null, "", url);
+    connect();
+    tell();
+  }
+
+  function reload() { show(location.href, false); }
+
+  for (const id of ["board-bases", "board-divisions"]) {
+    document.getElementById(id)?.addEventListener("click", (e) => {
+      const a = e.target.closest("a");
+      if (!a || e.ctrlKey || e.metaKey || e.shiftKey) return;
+      e.preventDefault();
+      show(a.href, true);
+    });
+  }
+  addEventListener("popstate", () => show(location.href, false));
+
+  // ---- holding still ---------------------------------------------------
+
+  if (holdButton) {
+    holdButton.hidden = false;
+    holdButton.addEventListener("click", () => {
+      held = !held;
+      holdButton.setAttribute("aria-pressed", String(held));
+      holdButton.textContent = held ? "Go on" : "Hold still";
+      if (!held) for (const change of waiting.splice(0)) take(change);
+      tell();
+    });
+  }
+
+  // ---- turning pages on a big screen -----------------------------------
+
+  let first = 0;
+
+  function turn(next) {
+    const rows = [...body.rows];
+    for (const tr of rows) tr.hidden = false;
+    const height = rows[0]?.getBoundingClientRect().height || 1;
+    const room = innerHeight - body.getBoundingClientRect().top - innerHeight * 0.03;
+    const size = Math.max(1, Math.floor(room / height));
+    if (next) first += size;
+    if (first >= rows.length) first = 0;
+    rows.forEach((tr, i) => { tr.hidden = i < first || i >= first + size; });
+    const pages = Math.ceil(rows.length / size);
+    document.getElementById("board-page").textContent = pages > 1 ? `, page ${Math.floor(first / size) + 1} of ${pages}` : "";
+  }
+
+  if (screen) {
+    turn(false);
+    addEventListener("resize", () => turn(false));
+    setInterval(() => turn(true), 12_000);
+  }
+
+  document.addEventListener("visibilitychange", () => { if (!document.hidden) tell(); });
+  setInterval(tell, 1_000);
+  connect();
+}

@@ -1,0 +1,361 @@
+// The card on a phone: a tap is on the screen at once and on its way; what could
+// not be sent stays in sight and is sent again with the same key, so that it
+// counts once. The page works without this file, a form at a time.
+
+const hole = document.getElementById("hole");
+if (hole) start(hole);
+
+function start(hole) {
+  const card = hole.dataset.card;
+  const all = document.getElementById("all");
+  const keys = document.getElementById("keys");
+  const more = document.getElementById("more");
+  const undo = document.getElementById("undo");
+  const unsent = document.getElementById("unsent");
+  const el = (id) => document.getElementById(id);
+
+  let role = "";
+  let holes = []; // in the order of play
+  let now = null;
+  let last = null; // the entry made last
+  let queue = []; // what is still to be sent, in order
+  let sending = false;
+  let pause = 0;
+  let timer = 0;
+
+  // ---- what the card says ----------------------------------------------
+
+  function read() {
+    const table = el("holes");
+    role = table.dataset.role;
+    const rows = [...table.querySelectorAll("tr[data-hole]")].map((tr) => ({
+      tr,
+      number: Number(tr.dataset.hole),
+      par: Number(tr.dataset.par),
+      si: tr.dataset.si,
+      length: Number(tr.dataset.length),
+      received: Number(tr.dataset.received),
+      mine: tr.dataset.mine,
+      theirs: tr.dataset.theirs,
+      settled: tr.dataset.settled,
+    }));
+    const first = Math.max(0, rows.findIndex((h) => h.number === Number(table.dataset.starting)));
+    holes = [...rows.slice(first), ...rows.slice(0, first)];
+    for (const item of queue) overlay(item);
+    if (table.dataset.write !== "true") hole.hidden = true;
+  }
+
+  const find = (number) => holes.find((h) => h.number === number);
+
+  // overlay puts an entry that is on its way over what the server said.
+  function overlay(item) {
+    if (item.path !== "scores") return;
+    const h = find(item.body.hole);
+    if (!h) return;
+    h.mine = valueOf(item.body);
+    const cell = h.tr.querySelector(".strokes");
+    cell.replaceChildren();
+    if (h.mine !== "") {
+      const v = document.createElement("span");
+      v.className = "v";
+      v.textContent = words(h.mine);
+      cell.append(v);
+    }
+    h.tr.classList.add("waiting");
+  }
+
+  const valueOf = (body) => (body.clear ? "" : body.none ? body.none : String(body.strokes));
+  const words = (v) => (v === "picked_up" ? "picked up" : v === "no_score" ? "no score" : v);
+
+  // ---- the hole on the screen --------------------------------------------
+
+  function show(number, move) {
+    const at = holes.findIndex((h) => h.number === number);
+    if (at < 0) return;
+    now = holes[at];
+    hole.hidden = false;
+    el("hole-number").textContent = now.number;
+    el("hole-par").textContent = now.par;
+    el("hole-si").textContent = now.si;
+    el("hole-length").textContent = now.length ? `${now.length} m` : "";
+    received(now.received);
+    stands();
+    step("hole-before", holes[at - 1]);
+    step("hole-next", holes[at + 1]);
+    for (const input of document.querySelectorAll('#keys [name="hole"], #more [name="hole"]')) input.value = now.number;
+    for (const b of keys.querySelectorAll("button")) {
+      const n = Number(b.value);
+      if (b.name === "strokes") {
+        b.querySelector(".rel").textContent = n === now.par ? "par" : toPar(n - now.par);
+        b.classList.toggle("at-par", n === now.par);
+      }
+      b.classList.toggle("chosen", b.value === now.mine);
+    }
+    el("many").open = false;
+    more.reset();
+    for (const h of holes) h.tr.classList.toggle("here", h === now);
+    history.replaceState(null, "", `/cards/${card}?hole=${now.number}`);
+    if (move) scrollTo({ top: 0 });
+  }
+
+  const toPar = (n) => (n < 0 ? `\u2212${-n}` : n === 0 ? "E" : `+${n}`);
+
+  function step(id, h) {
+    const a = el(id);
+    a.hidden = !h;
+    if (!h) return;
+    a.href = `/cards/${card}?hole=${h.number}`;
+    a.querySelector("span").textContent = h.number;
+  }
+
+  function received(n) {
+    const p = el("hole-received");
+    p.replaceChildren();
+    for (let i = 0; i < n; i++) p.append(el("blade").content.cloneNode(true));
+    const many = Math.abs(n) === 1 ? "stroke" : "strokes";
+    p.append(n > 0 ? ` ${n} ${many} received` : n < 0 ? `${-n} ${many} given back` : "No stroke received");
+  }
+
+  function stands() {
+    const p = el("hole-stands");
+    p.replaceChildren();
+    const bold = (t) => Object.assign(document.createElement("b"), { textContent: t });
+    if (now.settled) {
+      p.append("The committee settled this hole: ", bold(words(now.settled)), ".");
+      return;
+    }
+    if (now.mine) p.append("You entered ", bold(words(now.mine)), ".");
+    if (now.theirs) {
+      p.append(role === "marker" ? " The player has " : " Your marker has ", bold(words(now.theirs)), ".");
+      if (now.mine && now.mine !== now.theirs) {
+        p.append(" ", Object.assign(document.createElement("strong"), { className: "differ", textContent: "These differ." }));
+      }
+    }
+  }
+
+  // ---- entering ----------------------------------------------------------
+
+  // Unlikely as the service sees it; it asks again itself where this misses one.
+  const unlikely = (par, n) => n <= par - 3 || (n === 1 && par > 3) || n >= par + 6;
+
+  function enter(number, body, confirmed) {
+    const h = find(number);
+    if (!h) return;
+    if (body.strokes && !confirmed && unlikely(h.par, body.strokes)) {
+      ask(h, body);
+      return;
+    }
+    document.getElementById("asked")?.remove();
+    last = { hole: number, was: h.mine };
+    const entry = { hole: number, ...body };
+    if (body.strokes && unlikely(h.par, body.strokes)) entry.confirmed = true;
+    push("scores", entry);
+    tellUndo();
+    const at = holes.indexOf(h);
+    const next = [...holes.slice(at + 1), ...holes.slice(0, at)].find((x) => !x.mine && !x.settled);
+    if (next) show(next.number, true);
+    else if (now) show(now.number, false);
+    if (!next) el("all").scrollIntoView({ block: "start" });
+  }
+
+  function ask(h, body) {
+    document.getElementById("asked")?.remove();
+    const box = document.createElement("div");
+    box.id = "asked";
+    box.className = "asked";
+    box.setAttribute("role", "alert");
+    const p = document.createElement("p");
+    p.append(Object.assign(document.createElement("strong"), { textContent: `${body.strokes} on hole ${h.number}, a par ${h.par}?` }), " That is rare. Is it meant?");
+    const yes = Object.assign(document.createElement("button"), { type: "button", textContent: `Yes, ${body.strokes}` });
+    const no = Object.assign(document.createElement("button"), { type: "button", className: "plain", textContent: "No, enter it again" });
+    yes.addEventListener("click", () => { box.remove(); enter(h.number, body, true); });
+    no.addEventListener("click", () => { box.remove(); keys.querySelector("button").focus(); });
+    const line = Object.assign(document.createElement("div"), { className: "actions" });
+    line.append(yes, no);
+    box.append(p, line);
+    keys.before(box);
+    yes.focus();
+  }
+
+  function tellUndo() {
+    undo.hidden = !last;
+    if (!last) return;
+    const h = find(last.hole);
+    el("undo-words").textContent = `Undo ${h.mine === "" ? "" : words(h.mine)} on ${last.hole}`;
+  }
+
+  // ---- sending -------------------------------------------------------------
+
+  function newKey() {
+    if (crypto.randomUUID) return crypto.randomUUID();
+    const b = crypto.getRandomValues(new Uint8Array(16)); // plain HTTP on the club's network
+    return [...b].map((x) => x.toString(16).padStart(2, "0")).join("");
+  }
+
+  function push(path, body) {
+    const item = { path, body, key: newKey(), at: new Date().toISOString(), failed: false };
+    queue.push(item);
+    overlay(item);
+    pause = 0;
+    pump();
+  }
+
+  async function pump() {
+    clearTimeout(timer);
+    if (sending) return;
+    sending = true;
+    try {
+      while (queue.length > 0) {
+        const item = queue[0];
+        const outcome = await send(item);
+        if (outcome === "again") {
+          item.failed = true;
+          pause = Math.min(pause ? pause * 2 : 2_000, 20_000);
+          timer = setTimeout(pump, pause);
+          return;
+        }
+        queue.shift();
+        pause = 0;
+        if (outcome.problem) refuse(item, outcome.problem);
+        await refresh();
+      }
+    } finally {
+      sending = false;
+      tellUnsent();
+    }
+  }
+
+  async function send(item) {
+    let answer;
+    try {
+      answer = await fetch(`/api/v1/cards/${card}/${item.path}`, {
+        method: "POST",
+        headers: { "Content-Type": "application/json", "Idempotency-Key": item.key, "Recorded-At": item.at },
+        body: JSON.stringify(item.body),
+        signal: AbortSignal.timeout ? AbortSignal.timeout(15_000) : undefined,
+      });
+    } catch {
+      return "again";
+    }
+    if (answer.ok) return {};
+    if (answer.status >= 500 || answer.status === 429 || answer.status === 408) return "again";
+    try {
+      return { problem: await answer.json() };
+    } catch {
+      return "again"; // something between us and the service answered
+    }
+  }
+
+  function tellUnsent() {
+    const failed = queue.filter((q) => q.failed);
+    unsent.hidden = failed.length === 0;
+    unsent.replaceChildren();
+    if (failed.length === 0) return;
+    const head = document.createElement("p");
+    head.append(Object.assign(document.createElement("strong"), { textContent: "Not sent yet." }), " Kept on this page while it is open; trying again by itself.");
+    const list = document.createElement("ul");
+    for (const item of queue) {
+      const li = document.createElement("li");
+      li.textContent = item.path === "scores"
+        ? `Hole ${item.body.hole}: ${valueOf(item.body) === "" ? "entry taken back" : words(valueOf(item.body))}`
+        : item.path === "return" ? "Return of the card" : "Certification";
+      list.append(li);
+    }
+    const button = Object.assign(document.createElement("button"), { type: "button", textContent: "Send now" });
+    button.addEventListener("click", () => { pause = 0; pump(); });
+    unsent.append(head, list, button);
+  }
+
+  function refuse(item, problem) {
+    const box = document.createElement("div");
+    box.className = "refused";
+    box.setAttribute("role", "alert");
+    const what = item.path === "scores" ? `Hole ${item.body.hole}, ${words(valueOf(item.body))}: not entered.` : "Not done.";
+    let detail = problem.detail || problem.title || "The service refused it.";
+    detail = detail[0].toUpperCase() + detail.slice(1);
+    box.append(Object.assign(document.createElement("strong"), { textContent: what }), ` ${detail}${detail.endsWith(".") ? "" : "."} `);
+    const close = Object.assign(document.createElement("button"), { type: "button", className: "plain", textContent: "Understood" });
+    close.addEventListener("click", () => box.remove());
+    box.append(close);
+    unsent.before(box);
+  }
+
+  // refresh fetches the card as the service has it: totals, the other's entries,
+  // differences, what may be done next.
+  async function refresh() {
+    let text;
+    try {
+      const answer = await fetch(`/cards/${card}?part=all`, { headers: { Accept: "text/html" } });
+      if (!answer.ok) return;
+      text = await answer.text();
+    } catch {
+      return;
+    }
+    const doc = new DOMParser().parseFromString(text, "text/html");
+    if (!doc.getElementById("holes")) return;
+    const number = now?.number;
+    all.replaceChildren(...document.adoptNode(doc.body).childNodes);
+    read();
+    if (number && !hole.hidden) {
+      now = find(number);
+      for (const h of holes) h.tr.classList.toggle("here", h === now);
+      stands();
+      for (const b of keys.querySelectorAll("button")) b.classList.toggle("chosen", b.value === now.mine);
+    }
+  }
+
+  // ---- listening -------------------------------------------------------------
+
+  document.addEventListener("submit", (e) => {
+    const form = e.target;
+    const button = e.submitter;
+    const data = new FormData(form);
+    if (form === keys) {
+      e.preventDefault();
+      enter(now.number, button.name === "none" ? { none: button.value } : { strokes: Number(button.value) }, false);
+    } else if (form === more) {
+      e.preventDefault();
+      enter(now.number, { strokes: Number(data.get("strokes")) }, false);
+    } else if (form === undo && last) {
+      e.preventDefault();
+      const was = last.was;
+      const number = last.hole;
+      push("scores", { hole: number, ...(was === "" ? { clear: true } : /^\d+$/.test(was) ? { strokes: Number(was), confirmed: true } : { none: was }) });
+      last = null;
+      tellUndo();
+      show(number, true);
+    } else if (form.classList.contains("settle")) {
+      e.preventDefault();
+      const number = Number(data.get("hole"));
+      push("scores", { hole: number, confirmed: true, ...(button.name === "none" ? { none: button.value } : { strokes: Number(button.value) }) });
+    } else if (form.dataset.send) {
+      e.preventDefault();
+      if (queue.length > 0) { tellUnsent(); return; }
+      button.disabled = true;
+      push(form.dataset.send, {});
+    }
+  });
+
+  document.addEventListener("click", (e) => {
+    const a = e.target.closest("a");
+    if (!a || e.ctrlKey || e.metaKey || e.shiftKey) return;
+    const url = new URL(a.href, location.href);
+    if (url.origin !== location.origin || url.pathname !== `/cards/${card}` || !url.searchParams.has("hole")) return;
+    e.preventDefault();
+    show(Number(url.searchParams.get("hole")), true);
+  });
+
+  addEventListener("beforeunload", (e) => { if (queue.length > 0) e.preventDefault(); });
+  addEventListener("online", () => { pause = 0; pump(); });
+  document.addEventListener("visibilitychange", () => {
+    if (document.hidden) return;
+    pump();
+    if (queue.length === 0) refresh();
+  });
+  // What the other one enters comes by itself, at a pace that spares the battery.
+  setInterval(() => { if (!document.hidden && queue.length === 0 && !sending) refresh(); }, 30_000);
+
+  read();
+  const shown = Number(el("hole-number").textContent);
+  if (shown && !hole.hidden) show(shown, false);
+}
