@@ -96,7 +96,7 @@ func (a *API) Register(e *echo.Echo) {
 	e.HideBanner, e.HidePort = true, true
 	e.HTTPErrorHandler = a.HandleError
 	e.IPExtractor = clientAddress(a.TrustedProxies)
-	e.Use(correlate(), a.record(), a.survive(), secureHeaders(a.Secure), a.Auth.Identify())
+	e.Use(correlate(), a.record(), a.survive(), secureHeaders(a.Secure), notStored, a.Auth.Identify())
 	a.routes(e)
 }
 

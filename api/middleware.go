@@ -9,6 +9,7 @@ import (
 	"net/netip"
 	"regexp"
 	"runtime/debug"
+	"strings"
 	"time"
 
 	"github.com/google/uuid"
@@ -124,7 +125,9 @@ func secureHeaders(secure bool) echo.MiddlewareFunc {
 // notStored keeps answers of the API out of every cache.
 func notStored(next echo.HandlerFunc) echo.HandlerFunc {
 	return func(c echo.Context) error {
-		c.Response().Header().Set(echo.HeaderCacheControl, "no-store")
+		if strings.HasPrefix(c.Request().URL.Path, Root+"/") {
+			c.Response().Header().Set(echo.HeaderCacheControl, "no-store")
+		}
 		return next(c)
 	}
 }

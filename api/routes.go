@@ -12,7 +12,7 @@ func (a *API) routes(e *echo.Echo) {
 	e.GET("/livez", alive)
 	e.GET("/readyz", a.ready)
 	e.GET("/metrics", a.Metrics.handler())
-	g := e.Group(Root, notStored)
+	g := e.Group(Root)
 	g.GET("/openapi.yaml", describe)
 	g.POST("/sessions", a.signIn)
 	g.DELETE("/sessions/current", a.signOut)
