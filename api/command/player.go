@@ -140,3 +140,30 @@ func (s *Service) Player(ctx context.Context, id string) (*player.State, events.
 	}
 	return p, v.Sequence, nil
 }
+
+// Names opens the names of players from the log, so that a board can show them
+// while the read store is down. Erased and unknown players are left out.
+func (s *Service) Names(ctx context.Context, ids []string) (map[string]string, error) {
+	out := make(map[string]string, len(ids))
+	for _, id := range ids {
+		p, _, err := s.Player(ctx, id)
+		if e := events.AsError(err); e != nil && e.Kind == events.KindNotFound {
+			continue
+		}
+		if err != nil {
+			return nil, err
+		}
+		if p.Erased {
+			continue
+		}
+		personal, err := s.OpenPersonal(ctx, id, p.Sealed)
+		if errors.Is(err, ErrErased) {
+			continue
+		}
+		if err != nil {
+			return nil, err
+		}
+		out[id] = personal.Name
+	}
+	return out, nil
+}
