@@ -5,6 +5,7 @@ import (
 	"bytes"
 	"context"
 	"encoding/json"
+	"errors"
 	"fmt"
 	"io"
 	"iter"
@@ -70,16 +71,16 @@ func readTable(ctx context.Context, s *store.Store, tx *sqlx.Tx, t Table) iter.S
 	}
 }
 
-func eachRow(ctx context.Context, s *store.Store, tx *sqlx.Tx, t Table, each func(dumped) bool) error {
+func eachRow(ctx context.Context, s *store.Store, tx *sqlx.Tx, t Table, each func(dumped) bool) (err error) {
 	order := make([]string, 0, len(t.Key))
 	for _, k := range t.Key {
 		order = append(order, s.Bytewise("CAST("+k+" AS TEXT)"))
 	}
-	rows, err := tx.QueryxContext(ctx, "SELECT * FROM "+t.Name+" ORDER BY "+strings.Join(order, ", "))
+	rows, err := tx.QueryxContext(ctx, "SELECT * FROM "+t.Name+" ORDER BY "+strings.Join(order, ", ")) //nolint:unqueryvet // a dump holds every column there is
 	if err != nil {
 		return err
 	}
-	defer rows.Close()
+	defer func() { err = errors.Join(err, rows.Close()) }()
 	types, err := rows.ColumnTypes()
 	if err != nil {
 		return err

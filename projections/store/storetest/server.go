@@ -129,7 +129,7 @@ func (s *server) start() error {
 		// the process, so that thread must stay as long as the process does.
 		runtime.LockOSThread()
 		defer close(gone)
-		defer log.Close()
+		defer func() { _ = log.Close() }() // PostgreSQL has its own handle
 		err := cmd.Start()
 		started <- err
 		if err == nil {
@@ -149,7 +149,7 @@ func (s *server) answer() error {
 	if err != nil {
 		return fmt.Errorf("reach PostgreSQL: %w", err)
 	}
-	defer db.Close()
+	defer func() { _ = db.Close() }() // only pinged
 	ctx, cancel := context.WithTimeout(context.Background(), startTimeout)
 	defer cancel()
 	tick := time.NewTicker(20 * time.Millisecond)
