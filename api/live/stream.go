@@ -48,7 +48,10 @@ func (w *writer) write(parts ...[]byte) error {
 // begin sends the headers and when to come back after a break.
 func (l *Listeners) begin(c echo.Context) (*writer, error) {
 	w := &writer{
-		response: c.Response(), control: http.NewResponseController(c.Response()), timeout: l.opts.WriteTimeout, leaving: l.life,
+		response: c.Response(),
+		// The writer below echo's, whose Flush keeps errors to itself.
+		control: http.NewResponseController(c.Response().Writer),
+		timeout: l.opts.WriteTimeout, leaving: l.life,
 	}
 	// A read timeout of the server would end the stream too.
 	if err := w.control.SetReadDeadline(time.Time{}); err != nil && !errors.Is(err, http.ErrNotSupported) {

@@ -35,6 +35,8 @@ type held struct {
 	fault    string
 	lastHole int
 	movement int
+
+	withdrawn bool // its entry is not in the field
 }
 
 func newField(id string) *field {
@@ -69,6 +71,9 @@ func (f *field) foldCompetition(e events.Event) {
 			f.numbers[e.EntryID] = len(f.numbers)
 		}
 		f.players[e.PlayerID] = struct{}{}
+		f.withdraw(e.EntryID, false)
+	case events.EntryWithdrawn:
+		f.withdraw(e.EntryID, true)
 	case events.DrawPublished:
 		clear(f.starts)
 		for _, g := range e.Groups {
@@ -78,6 +83,12 @@ func (f *field) foldCompetition(e events.Event) {
 		}
 	case events.ResultPublished:
 		f.forget()
+	}
+}
+
+func (f *field) withdraw(entryID string, out bool) {
+	if h := f.byEntry[entryID]; h != nil {
+		h.withdrawn = out
 	}
 }
 
@@ -113,6 +124,7 @@ func (f *field) foldCard(r events.Recorded) {
 // count makes a card the one that counts for its entry.
 func (f *field) count(h *held) {
 	old := f.byEntry[h.state.EntryID]
+	h.withdrawn = f.comp.Entries[h.state.EntryID].Withdrawn
 	f.byEntry[h.state.EntryID] = h
 	for i, o := range f.list {
 		if o == old {

@@ -1,6 +1,8 @@
 package board
 
 import (
+	"slices"
+
 	"marram.example/projections/scoring"
 	"marram.example/projections/standing"
 )
@@ -32,7 +34,7 @@ func (f *field) placeOf(h *held, e scoring.Entry) int {
 	position := 1
 	tied := []scoring.Entry{e}
 	for _, o := range f.list {
-		if o == h || f.comp.Entries[o.state.EntryID].Withdrawn {
+		if o == h || o.withdrawn {
 			continue
 		}
 		other := f.entryOf(o)
@@ -44,8 +46,8 @@ func (f *field) placeOf(h *held, e scoring.Entry) int {
 			tied = append(tied, other)
 		}
 	}
-	if len(tied) == 1 {
-		return position
+	if len(tied) == 1 || scoring.TieMethod(f.comp.Terms.TieMethod) != scoring.ByCountback || slices.ContainsFunc(tied, inPlay) {
+		return position // a tie stands while one of its cards is in play
 	}
 	places, err := scoring.Rank(tied, standing.RankTerms(f.comp.Terms, format))
 	if err != nil {
@@ -58,5 +60,7 @@ func (f *field) placeOf(h *held, e scoring.Entry) int {
 	}
 	return position
 }
+
+func inPlay(e scoring.Entry) bool { return e.Card == nil || !e.Card.Complete }
 
 func placed(e scoring.Entry) bool { return e.HasValue && e.Status == "" }
