@@ -85,6 +85,7 @@ func (w *Web) Register(e *echo.Echo) {
 	e.POST("/cards/:card/return", w.returnCard)
 	e.GET("/cards/:card/figures", w.figures)
 	e.GET("/players/:player", w.player)
+	w.registerDesk(e)
 }
 
 // who is the visitor; the zero value for somebody unknown.

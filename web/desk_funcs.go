@@ -1,0 +1,66 @@
+package web
+
+import (
+	"fmt"
+	"html/template"
+
+	"marram.example/events"
+)
+
+// deskFuncs are what only the console's templates call.
+func deskFuncs() template.FuncMap {
+	return template.FuncMap{
+		"says":    sentence,
+		"rating":  ratingText,
+		"choices": choices,
+		"cond": func(test any, yes, no string) string {
+			if truth, ok := template.IsTrue(test); ok && truth {
+				return yes
+			}
+			return no
+		},
+		"tenth":    func(f float64) string { return fmt.Sprintf("%.1f", f) },
+		"ranking":  rankingWords,
+		"cell":     cellText,
+		"subtract": func(a, b int) int { return a - b },
+	}
+}
+
+// choices makes a list to choose from out of values and labels by turns.
+func choices(pairs ...string) ([]choice, error) {
+	if len(pairs)%2 != 0 {
+		return nil, fmt.Errorf("choices need values and labels, got %d texts", len(pairs))
+	}
+	out := make([]choice, 0, len(pairs)/2)
+	for i := 0; i < len(pairs); i += 2 {
+		out = append(out, choice{pairs[i], pairs[i+1]})
+	}
+	return out, nil
+}
+
+// ErrRow is what is wrong with a row of an editor that none of its fields shows.
+func (f *form) ErrRow(row string, fields ...string) *events.Error {
+	for _, name := range fields {
+		if f.Err(row+"."+name) != nil {
+			return nil
+		}
+	}
+	return f.ErrIn(row)
+}
+
+// verbs say what the next step is.
+var verbs = map[string]string{
+	"Terms": "State the terms", "Entries": "Take entries", "Draw": "Draw the start sheet", "Open": "Open the round",
+	"Cards": "Take the cards in", "Close": "Close the round", "Result": "Publish the result",
+}
+
+// Verb is the step as something to do.
+func (s deskStep) Verb() string { return verbs[s.Name] }
+
+// FormatWords name what is played.
+func (k *deskComp) FormatWords() string {
+	if k.State.Terms == nil {
+		return ""
+	}
+	return formatWords(k.State.Terms)
+}
