@@ -97,8 +97,9 @@ func (s *Service) onCard(ctx context.Context, r Request, cardID string, decide f
 		return Done{}, err
 	}
 	if !c.Running() && r.by() != events.RoleCommittee {
-		return Done{}, events.NotNow("competition_id", "round_closed", "the round is closed; only the committee changes cards now").
+		refusal := events.NotNow("competition_id", "round_closed", "the round is closed; only the committee changes cards now").
 			WithRule("Rules of Golf 20.2e")
+		return unlessKnown(ctx, s, r, cards, events.CardStream(s.club, k.State.CompetitionID, cardID), refusal)
 	}
 	cmd, err := decide(k)
 	if err != nil {

@@ -99,7 +99,9 @@ func (s *Service) Enter(ctx context.Context, r Request, id string, in EnterPlaye
 	}
 	accept, err := s.acceptEntry(ctx, id, c, in)
 	if err != nil {
-		return Done{}, err
+		done, err := unlessKnown(ctx, s, r, competitions, events.CompetitionStream(s.club, id), err)
+		done.ID = EntryID(id, in.PlayerID)
+		return done, err
 	}
 	done, err := s.run(ctx, r, s.competitionStep(id, accept, r.expect()...))
 	done.ID = accept.EntryID

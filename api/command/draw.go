@@ -78,7 +78,7 @@ func (s *Service) PlaceLate(ctx context.Context, r Request, id string, in PlaceL
 	}
 	groups, err := withLate(c, in)
 	if err != nil {
-		return Done{}, err
+		return unlessKnown(ctx, s, r, competitions, events.CompetitionStream(s.club, id), err)
 	}
 	reason := in.Reason
 	if reason == "" {
@@ -116,7 +116,7 @@ func withLate(c *competition.State, in PlaceLate) ([]events.Group, error) {
 // publishDraw puts up a sheet and, where cards are out, brings them into line.
 func (s *Service) publishDraw(ctx context.Context, r Request, id string, c *competition.State, p competition.PublishDraw) (Done, error) {
 	var follow []eventlog.Step
-	if c.Running() {
+	if c.CardsOut() {
 		out, err := s.Cards(ctx, id, c)
 		if err != nil {
 			return Done{}, err

@@ -33,7 +33,7 @@ func (s *Service) RegisterPlayer(ctx context.Context, r Request, in RegisterPlay
 	}
 	step, err := s.playerStep(ctx, in, false)
 	if err != nil {
-		return Done{}, err
+		return unlessKnown(ctx, s, r, players, events.PlayerStream(s.club, s.PlayerID(in.MemberNo)), err)
 	}
 	return s.run(ctx, r, step)
 }
