@@ -9,8 +9,10 @@ import (
 	"marram.example/events"
 )
 
+// publishDraw puts up a sheet. After the close it only takes in a player who was
+// left out: without a place there is no card (Rules of Golf 20.2d(2)).
 func publishDraw(s *State, c PublishDraw) ([]events.Event, error) {
-	if s.Phase == Closed || s.Phase == Published {
+	if s.over() && !s.unplaced() {
 		return nil, events.NotNow("groups", "round_closed", "the round is closed")
 	}
 	if s.Terms == nil {

@@ -55,6 +55,12 @@ func TestPublishDraw(t *testing.T) {
 		{Rule: "who has a score stays on the sheet", Source: marram, Given: open, When: again(competition.PublishDraw{Method: "random", Groups: groups("cat", "ben", "ann"), Locked: locked.Locked}, "x"),
 			Refused: notNow("has_scores", "groups")},
 		{Rule: "after the close there is no draw", Source: marram, Given: closed, When: publish(groups("ann", "ben", "cat")), Refused: notNow("round_closed", "groups")},
+		{Rule: "a player who was left out gets a place, and with it a card, after the close", Source: adminFix, Given: given(closed, accepted("dan", true)),
+			When: again(publish(alone), "dan's card was in the box"), Then: sheet("dan's card was in the box", alone)},
+		{Rule: "and after the result", Source: adminFix, Given: given(published, accepted("dan", true)),
+			When: again(publish(alone), "dan's card was in the box"), Then: sheet("dan's card was in the box", alone)},
+		{Rule: "once, then the sheet is closed again", Source: marram, Given: given(closed, accepted("dan", true), drawn("ann", "ben", "cat", "dan")),
+			When: again(publish(groups("dan", "ann", "ben", "cat")), "x"), Refused: notNow("round_closed", "groups")},
 		{Rule: "after the result there is no draw", Source: marram, Given: published, When: publish(groups("ann", "ben", "cat")), Refused: notNow("round_closed", "groups")},
 		{Rule: "terms come before the draw", Source: stated, Given: planned, When: publish(groups("ann")), Refused: notNow("no_terms", "terms")},
 	})

@@ -78,7 +78,7 @@ func amendEntry(s *State, c AmendEntry) ([]events.Event, error) {
 	if err != nil {
 		return nil, err
 	}
-	if s.Phase == Closed || s.Phase == Published {
+	if s.over() {
 		return nil, events.NotNow("entry_id", "round_closed", "the round is closed")
 	}
 	tee, err := entryTee(s, c.Tee)
@@ -104,7 +104,8 @@ func withdrawEntry(s *State, c WithdrawEntry) ([]events.Event, error) {
 	if e.Withdrawn {
 		return nil, nil
 	}
-	if s.Phase != Planned && s.Phase != Drawn {
+	// An entry without a place on the sheet has no card yet: a slip can be undone.
+	if _, _, placed := s.Group(e.ID); placed && s.CardsOut() {
 		return nil, events.NotNow("entry_id", "cards_out", "cards are out: rule the card WD or NS instead")
 	}
 	return []events.Event{events.EntryWithdrawn{EntryID: e.ID, Reason: c.Reason}}, nil

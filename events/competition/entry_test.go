@@ -89,6 +89,11 @@ func TestWithdrawEntry(t *testing.T) {
 		{Rule: "a player withdraws after the draw", Source: marram, Given: onSheet, When: withdraw, Then: given(withdrawn)},
 		{Rule: "once is enough", Source: "promise 2", Given: given(entered, withdrawn), When: withdraw},
 		{Rule: "once cards are out the card is ruled WD or NS", Source: marram, Given: open, When: withdraw, Refused: notNow("cards_out", "entry_id")},
+		{Rule: "after the close likewise", Source: marram, Given: closed, When: withdraw, Refused: notNow("cards_out", "entry_id")},
+		{Rule: "a late entry made by mistake is undone before it has a place and a card", Source: marram, Given: given(open, accepted("dan", true)),
+			When: competition.WithdrawEntry{EntryID: "dan", Reason: "wrong member"}, Then: given(events.EntryWithdrawn{EntryID: "dan", Reason: "wrong member"})},
+		{Rule: "also after the result", Source: marram, Given: given(published, accepted("dan", true)),
+			When: competition.WithdrawEntry{EntryID: "dan", Reason: "wrong member"}, Then: given(events.EntryWithdrawn{EntryID: "dan", Reason: "wrong member"})},
 		{Rule: "nobody unknown withdraws", Source: marram, Given: stating, When: withdraw, Refused: refused(events.KindNotFound, "not_found", "entry_id")},
 	})
 }

@@ -12,7 +12,7 @@ func openRound(s *State) ([]events.Event, error) {
 	if s.Running() {
 		return nil, nil
 	}
-	if s.Phase == Closed || s.Phase == Published {
+	if s.over() {
 		return nil, events.NotNow("competition_id", "round_closed", "the round is closed")
 	}
 	if s.Phase != Drawn {
@@ -58,7 +58,7 @@ func resumeRound(s *State) ([]events.Event, error) {
 // closeRound ends the round once every card is in or ruled on, also while play is
 // suspended: a round that is abandoned is never resumed.
 func closeRound(s *State, c CloseRound) ([]events.Event, error) {
-	if s.Phase == Closed || s.Phase == Published {
+	if s.over() {
 		return nil, nil
 	}
 	if !s.Running() {
@@ -94,7 +94,7 @@ func final(status string) bool {
 }
 
 func decideTie(s *State, c DecideTie) ([]events.Event, error) {
-	if s.Phase != Closed && s.Phase != Published {
+	if !s.over() {
 		return nil, events.NotNow("competition_id", "not_closed", "close the round first")
 	}
 	if err := firstError(

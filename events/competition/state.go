@@ -128,6 +128,20 @@ func (s *State) tie(ranking, division string, entryIDs []string) int {
 // Running reports whether the round is open, suspended or not.
 func (s *State) Running() bool { return s.Phase == Open || s.Phase == Suspended }
 
+// CardsOut reports whether cards are issued: from the opening of the round on.
+func (s *State) CardsOut() bool { return s.Running() || s.over() }
+
+// over reports whether the round is closed, with or without a result.
+func (s *State) over() bool { return s.Phase == Closed || s.Phase == Published }
+
+// unplaced reports whether somebody in the field has no place on the start sheet.
+func (s *State) unplaced() bool {
+	return slices.ContainsFunc(s.Field(), func(e Entry) bool {
+		_, _, placed := s.Group(e.ID)
+		return !placed
+	})
+}
+
 // Evolve adds an event to the state.
 func Evolve(s *State, e events.Event) {
 	switch e := e.(type) {
