@@ -1,7 +1,6 @@
 package card_test
 
 import (
-	"fmt"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -180,7 +179,7 @@ func TestAnEntryVoidsWhatWasCertifiedBefore(t *testing.T) {
 	t.Parallel()
 	for _, e := range []events.Event{by(player, 1, strokes(4)), corrected(marker, 1, strokes(5), strokes(4)), by(office, 1, strokes(4))} {
 		s := decider.Fold(given(complete, bothCertified, e)...)
-		require.False(t, s.CertifiedPlayer || s.CertifiedMarker || s.CertifiedOnPaper, fmt.Sprintf("%#v", e))
+		require.False(t, s.CertifiedPlayer || s.CertifiedMarker || s.CertifiedOnPaper, "%#v", e)
 	}
 	s := decider.Fold(given(home, by(office, 1, strokes(4)))...)
 	require.True(t, s.CertifiedPlayer && s.CertifiedMarker, "after the return the committee corrects without them")

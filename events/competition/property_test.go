@@ -1,7 +1,6 @@
 package competition_test
 
 import (
-	"fmt"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -176,6 +175,6 @@ func requireWholeField(t *rapid.T, s *competition.State) {
 	if s.Terms != nil && s.Terms.FieldLimit > 0 {
 		require.LessOrEqual(t, len(in), s.Terms.FieldLimit)
 	}
-	require.Equal(t, s.Phase == competition.Suspended, s.Suspend != nil, fmt.Sprintf("phase %s", s.Phase))
+	require.Equal(t, s.Phase == competition.Suspended, s.Suspend != nil, "phase %s", s.Phase)
 	require.Equal(t, s.Phase == competition.Published, s.Result != nil)
 }

@@ -38,7 +38,7 @@ func suspendRound(s *State, c SuspendRound) ([]events.Event, error) {
 	}
 	if s.Phase == Suspended {
 		switch {
-		case *s.Suspend == Suspension{Kind: c.Kind, Reason: c.Reason}:
+		case *s.Suspend == Suspension(c):
 			return nil, nil
 		case s.Suspend.Kind == immediate && c.Kind == normal:
 			return nil, events.NotNow("kind", "suspended", "play is stopped at once for danger; that is only lifted by resuming play").

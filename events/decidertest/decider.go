@@ -48,7 +48,8 @@ func (d Decider[S, C]) Check(t *testing.T, cases []Case[C]) {
 			if c.Refused != nil {
 				e := events.AsError(err)
 				require.NotNil(t, e, "want a refusal, got events %v and error %v", got, err)
-				require.Equal(t, *c.Refused, Refusal{Kind: e.Kind, Code: e.Code, Field: e.Field}, e.Detail)
+				got := Refusal{Kind: e.Kind, Code: e.Code, Field: e.Field}
+				require.Equal(t, *c.Refused, got, e.Detail)
 				return
 			}
 			require.NoError(t, err)

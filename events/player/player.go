@@ -182,7 +182,7 @@ func recordIndex(s *State, c RecordIndex) ([]events.Event, error) {
 	if c.Origin != events.OriginOfficial && c.Origin != events.OriginClub {
 		return nil, events.Invalid("origin", "unknown", "the origin of an index is official or club")
 	}
-	want := Index{Tenths: c.Tenths, Effective: c.Effective, Origin: c.Origin}
+	want := Index(c)
 	for i := len(s.Indexes) - 1; i >= 0; i-- {
 		have := s.Indexes[i]
 		if have.Effective == want.Effective && have.Origin == want.Origin {
