@@ -4,6 +4,8 @@ import (
 	"context"
 	"errors"
 	"fmt"
+
+	"marram.example/events"
 )
 
 // checkEnd looks at the last event for the trace of a crash in the middle of an
@@ -11,12 +13,16 @@ import (
 // no harm; a cut inside one leaves half of it, which nobody should build on
 // without knowing.
 func (l *Log) checkEnd(ctx context.Context) error {
+	counted := events.Position(l.stream.CachedInfo().State.LastSeq)
 	s, err := l.leaderGet(ctx, getRequest{LastFor: "marram." + l.opts.Club + ".>"})
-	if errors.Is(err, ErrNotFound) {
-		return nil
-	}
-	if err != nil {
+	if err != nil && !errors.Is(err, ErrNotFound) {
 		return fmt.Errorf("last event: %w", err)
+	}
+	if s.position < counted {
+		return fmt.Errorf("%w: the last event, position %d, cannot be read", ErrDamaged, counted)
+	}
+	if s.position == 0 {
+		return nil
 	}
 	h := s.msg.Header
 	switch {

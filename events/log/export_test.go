@@ -36,20 +36,11 @@ func (l *Log) Publish(ctx context.Context, msgs []*nats.Msg) error {
 // Conn is the connection to the server.
 func (l *Log) Conn() *nats.Conn { return l.nc }
 
-// Names of headers that tests forge.
-const (
-	HeaderRemaining = headerRemaining
-	HeaderBatchID   = headerBatchID
-)
+// HeaderRemaining is a header that tests forge.
+const HeaderRemaining = headerRemaining
 
 // StreamConfig is that of the stream of a log with these options.
 var StreamConfig = streamConfig
-
-// EncodeKey and DecodeKey are the stored form of a bucket's key.
-var (
-	EncodeKey = encodeKey
-	DecodeKey = decodeKey
-)
 
 // Impatient shortens how long a log waits for a server that is gone.
 func Impatient(l *Log) {
