@@ -54,7 +54,7 @@ type boardRow struct {
 	Name     string
 	CardID   string
 	PlayerID string
-	About    string // division, tee, playing handicap
+	About    string // playing handicap, tee, division
 	Figure   string // to par, or points
 	Tint     string
 	Total    string // strokes, or points against two a hole
@@ -167,12 +167,12 @@ func boardRowOf(r board.Row, ranking, format string) boardRow {
 		out.Name = erasedName
 	}
 	about := make([]string, 0, 3)
-	if r.Division != "" && division == "" {
-		about = append(about, r.Division)
-	}
-	about = append(about, r.Tee)
 	if r.PlayingHandicap != nil {
 		about = append(about, "plays off "+playingText(*r.PlayingHandicap))
+	}
+	about = append(about, r.Tee)
+	if r.Division != "" && division == "" {
+		about = append(about, r.Division)
 	}
 	out.About = strings.Join(about, ", ")
 	out.Figure, out.Tint, out.Total = figureWords(r, basis, format)

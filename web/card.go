@@ -98,11 +98,22 @@ type cardTotals struct {
 	Out, In    nineTotals
 }
 
+// Whole adds up both nines.
+func (t cardTotals) Whole() nineTotals {
+	return nineTotals{
+		Holes: t.Holes, Par: t.Out.Par + t.In.Par, Gross: t.Gross, Net: t.Net, Points: t.Points, Counted: t.Counted, Whole: t.Out.Whole && t.In.Whole,
+	}
+}
+
 // nineTotals add up one nine.
 type nineTotals struct {
 	Holes, Par, Gross, Net, Points int
-	Counted                        bool
+	Counted                        bool // strokes on every hole entered
+	Whole                          bool // every hole entered with strokes
 }
+
+// ToPar is gross strokes against par once the nine is whole.
+func (n nineTotals) ToPar() int { return n.Gross - n.Par }
 
 // openCard exchanges a card link for a cookie and moves on, so that the secret
 // stays out of the address bar.
@@ -131,7 +142,7 @@ func (w *Web) showCard(c echo.Context, status int, p *cardPage) error {
 	c.Response().Header().Set(echo.HeaderCacheControl, "no-store")
 	if c.QueryParam("part") == "all" {
 		var out bytes.Buffer
-		if err := w.pages["card.html"].ExecuteTemplate(&out, "card-all", p); err != nil {
+		if err := w.pages["card.html"].ExecuteTemplate(&out, "card-part", p); err != nil {
 			return err
 		}
 		return c.HTMLBlob(status, out.Bytes())
@@ -208,8 +219,8 @@ func (p *cardPage) fill(k command.CardView) error {
 		Counted: t.Scored > 0 && t.Scored == t.Played,
 	}
 	o, in := scored.Net.Out, scored.Net.In
-	p.Totals.Out = nineTotals{Holes: o.Holes, Gross: o.Gross, Net: o.Net, Points: o.Points, Counted: o.Scored > 0 && o.Scored == o.Played}
-	p.Totals.In = nineTotals{Holes: in.Holes, Gross: in.Gross, Net: in.Net, Points: in.Points, Counted: in.Scored > 0 && in.Scored == in.Played}
+	p.Totals.Out = nineTotals{Holes: o.Holes, Gross: o.Gross, Net: o.Net, Points: o.Points, Counted: o.Scored > 0 && o.Scored == o.Played, Whole: o.Scored == o.Holes}
+	p.Totals.In = nineTotals{Holes: in.Holes, Gross: in.Gross, Net: in.Net, Points: in.Points, Counted: in.Scored > 0 && in.Scored == in.Played, Whole: in.Scored == in.Holes}
 	for _, h := range k.State.Holes {
 		if h.Number <= 9 {
 			p.Totals.Out.Par += h.Par

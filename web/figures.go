@@ -1,7 +1,9 @@
 package web
 
 import (
+	"maps"
 	"net/http"
+	"slices"
 	"strings"
 
 	"github.com/labstack/echo/v4"
@@ -59,9 +61,9 @@ func (p figuresPage) Places() []string {
 			out = append(out, rankingWords(r)+" "+at)
 		}
 	}
-	for r, at := range p.Positions {
+	for _, r := range slices.Sorted(maps.Keys(p.Positions)) {
 		if strings.Contains(r, "/") {
-			out = append(out, rankingWords(r)+" "+at)
+			out = append(out, rankingWords(r)+" "+p.Positions[r])
 		}
 	}
 	return out

@@ -232,7 +232,7 @@ func (m *morning) open() {
 	m.settle(d)
 }
 
-// scores are the cards of the file: strokes by hole, 0 for none, -1 for picked up.
+// scores are the cards of the file: what stands on each hole, then the status.
 func scores(t testing.TB) [][]string {
 	t.Helper()
 	var out [][]string
@@ -255,10 +255,16 @@ func (m *morning) play(holes func(entry int) int) {
 	for i := range m.entries {
 		for h := 1; h <= min(holes(i), 18); h++ {
 			in := command.EnterScore{Hole: h, Confirmed: true}
-			if n, err := strconv.Atoi(all[i][h-1]); err == nil {
-				in.Strokes = &n
-			} else {
+			switch text := all[i][h-1]; {
+			case text == "PU":
 				in.None = events.PickedUp
+			case text == "" && all[i][18] == "":
+				in.None = events.NoScore
+			case text == "":
+				continue // stopped here
+			default:
+				n := number(m.t, text)
+				in.Strokes = &n
 			}
 			for _, role := range []events.Role{events.RolePlayer, events.RoleMarker} {
 				d, err := m.commands.EnterScore(ctx, as(role, m.card(i)), m.card(i), in)

@@ -212,7 +212,7 @@ func countbackOf(b events.Countback, names map[string]string) countbackView {
 	}
 	for i, step := range b.Steps {
 		if i+1 < len(b.Order) {
-			v.Words = append(v.Words, together(b.Order[i])+" before "+together(b.Order[i+1])+" on holes "+step.Window+
+			v.Words = append(v.Words, together(b.Order[i])+" before "+together(b.Order[i+1])+" on holes "+countbackWords(step.Window)+
 				": "+mixedText(step.Above)+" against "+mixedText(step.Below)+".")
 		}
 	}

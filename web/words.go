@@ -250,7 +250,12 @@ func mixedText(v string) string {
 var exactValue = regexp.MustCompile(`-?\d+/\d+`)
 
 // countbackWords writes the exact values of a countback as people do.
-func countbackWords(s string) string { return exactValue.ReplaceAllStringFunc(s, mixedText) }
+func countbackWords(s string) string {
+	return holeRange.ReplaceAllString(exactValue.ReplaceAllStringFunc(s, mixedText), "$1\u2013$2")
+}
+
+// holeRange finds windows such as 10-18.
+var holeRange = regexp.MustCompile(`(\d)-(\d)`)
 
 // suspensionWords say what a suspension asks of players (Rules of Golf 5.7b).
 func suspensionWords(s *competition.Suspension) string {

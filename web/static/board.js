@@ -147,9 +147,9 @@ function start(table) {
       name.firstChild.textContent = row.name || "Name not shown";
     }
     const about = [];
-    if (row.division && !division) about.push(row.division);
-    about.push(row.tee);
     if (row.playing_handicap !== null) about.push(`plays off ${playing(row.playing_handicap)}`);
+    about.push(row.tee);
+    if (row.division && !division) about.push(row.division);
     text(tr, ".about", about.join(", "));
     text(tr, ".note", note(row));
     const shown = figure(row, basis);
@@ -230,7 +230,7 @@ function start(table) {
 
   function note(row) {
     if (row.differences.length > 0) return `Player and marker differ on ${holeList(row.differences)}`;
-    if (row.countback) return `Countback: ${row.countback.replace(/-?\d+\/\d+/g, mixed)}`;
+    if (row.countback) return `Countback: ${row.countback.replace(/-?\d+\/\d+/g, mixed).replace(/(\d)-(\d)/g, "$1\u2013$2")}`;
     if (row.par_difference > 0 && row.thru > 0) return `Tee’s par is ${row.par_difference} above the lowest`;
     return "";
   }

@@ -292,9 +292,10 @@ function start(hole) {
       return;
     }
     const doc = new DOMParser().parseFromString(text, "text/html");
-    if (!doc.getElementById("holes")) return;
+    if (!doc.getElementById("holes") || !doc.getElementById("sums")) return;
     const number = now?.number;
-    all.replaceChildren(...document.adoptNode(doc.body).childNodes);
+    el("sums").replaceWith(document.adoptNode(doc.getElementById("sums")));
+    all.replaceChildren(...document.adoptNode(doc.getElementById("all")).childNodes);
     read();
     if (number && !hole.hidden) {
       now = find(number);
