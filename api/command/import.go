@@ -189,7 +189,7 @@ func (s *Service) importOnce(ctx context.Context, r Request, competitionID strin
 			if f.kind != kind {
 				continue
 			}
-			x := &importing{draft: d, competitionID: competitionID, file: f.file, problems: f.file.Problems.Clone()}
+			x := &importing{draft: d, competitionID: competitionID, file: f.file, problems: f.file.Clone()}
 			x.report = ImportReport{Kind: kind, Name: f.name, Rows: f.file.Rows, DryRun: dryRun, Notes: []string{}}
 			if err := f.plan(ctx, x); err != nil {
 				return nil, err

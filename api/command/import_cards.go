@@ -30,11 +30,11 @@ func (i *importing) cards(ctx context.Context, rows []csvfile.CardRow) error {
 	if c == nil || err != nil {
 		return err
 	}
-	switch {
-	case c.Phase == competition.Planned || c.Phase == competition.Drawn:
+	switch c.Phase {
+	case competition.Planned, competition.Drawn:
 		i.problem(0, "", "not_open", "", "no card is out: open the round first")
 		return nil
-	case c.Phase == competition.Published:
+	case competition.Published:
 		i.note(0, "a result is published: revise it after cards have changed")
 	}
 	if !i.holeColumns(c.Terms.Holes) {

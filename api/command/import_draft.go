@@ -60,10 +60,10 @@ func decide[S, C any](ctx context.Context, d *draft, on eventlog.Decider[S, C], 
 	return decideAs(ctx, d, on, stream, c, func(context.Context) (C, error) { return c, nil })
 }
 
-// decideAs is decide for a command of which the trial stands in for the real one,
+// decideAs is decide for a command of which the trial stands in for the final one,
 // which is made only when the draft is carried out.
 func decideAs[S, C any](
-	ctx context.Context, d *draft, on eventlog.Decider[S, C], stream events.StreamID, c C, real func(context.Context) (C, error),
+	ctx context.Context, d *draft, on eventlog.Decider[S, C], stream events.StreamID, c C, final func(context.Context) (C, error),
 ) ([]events.Event, error) {
 	s, err := look(ctx, d, on, stream)
 	if err != nil {
@@ -83,7 +83,7 @@ func decideAs[S, C any](
 		}
 	}
 	d.steps = append(d.steps, func(ctx context.Context) (eventlog.Step, error) {
-		c, err := real(ctx)
+		c, err := final(ctx)
 		if err != nil {
 			return nil, err
 		}

@@ -62,9 +62,9 @@ func (i *importing) player(ctx context.Context, r csvfile.PlayerRow) (existed bo
 	register.Sealed = []byte(name) // stands in for the sealed name and never leaves the draft
 	decided, err = decideAs(ctx, i.draft, players, stream, player.Command(register), func(ctx context.Context) (player.Command, error) {
 		sealed, err := i.service.seal(ctx, id, events.Personal{Name: name})
-		real := register
-		real.Sealed = sealed
-		return real, err
+		final := register
+		final.Sealed = sealed
+		return final, err
 	})
 	if err == nil {
 		i.names[id] = name

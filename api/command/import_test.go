@@ -85,27 +85,27 @@ func (d *desk) must(kind command.ImportKind, text string) command.ImportReport {
 	require.True(d.t, dry.DryRun)
 	require.Zero(d.t, dry.Position)
 
-	real, err := d.try(kind, text, false)
+	done, err := d.try(kind, text, false)
 	require.NoError(d.t, err)
-	require.Empty(d.t, real.Problems)
-	changes := real.Added+real.Changed > 0
+	require.Empty(d.t, done.Problems)
+	changes := done.Added+done.Changed > 0
 	require.Equal(d.t, changes, d.position() > before)
-	require.Equal(d.t, changes, real.Done.Changed)
+	require.Equal(d.t, changes, done.Done.Changed)
 	if changes {
-		require.Equal(d.t, d.position(), real.Position)
+		require.Equal(d.t, d.position(), done.Position)
 	}
-	dry.DryRun, dry.Position, dry.Done = real.DryRun, real.Position, real.Done
-	require.Equal(d.t, dry, real, "the dry run says what the real run does")
+	dry.DryRun, dry.Position, dry.Done = done.DryRun, done.Position, done.Done
+	require.Equal(d.t, dry, done, "the dry run says what the real run does")
 
 	after, keys := d.position(), d.keys()
 	again, err := d.try(kind, text, false)
 	require.NoError(d.t, err)
 	require.Zero(d.t, again.Added+again.Changed)
-	require.Equal(d.t, real.Added+real.Changed+real.Unchanged, again.Unchanged)
+	require.Equal(d.t, done.Added+done.Changed+done.Unchanged, again.Unchanged)
 	require.Equal(d.t, after, d.position(), "a second import stores nothing")
 	require.Equal(d.t, keys, d.keys())
 	require.False(d.t, again.Done.Changed)
-	return real
+	return done
 }
 
 type cell struct {
@@ -120,10 +120,10 @@ func (d *desk) refused(kind command.ImportKind, text string) []command.ImportPro
 	before, keys := d.position(), d.keys()
 	dry, err := d.try(kind, text, true)
 	require.Error(d.t, err)
-	real, err := d.try(kind, text, false)
+	done, err := d.try(kind, text, false)
 	var refusal *command.ImportError
 	require.ErrorAs(d.t, err, &refusal)
-	require.Equal(d.t, real, refusal.Report)
+	require.Equal(d.t, done, refusal.Report)
 	e := events.AsError(err)
 	require.NotNil(d.t, e)
 	require.Equal(d.t, events.KindInvalid, e.Kind)
@@ -131,15 +131,15 @@ func (d *desk) refused(kind command.ImportKind, text string) []command.ImportPro
 	require.Equal(d.t, before, d.position(), "a refused import stores nothing")
 	require.Equal(d.t, keys, d.keys(), "a refused import makes no key")
 	dry.DryRun = false
-	require.Equal(d.t, dry, real)
-	require.NotEmpty(d.t, real.Problems)
+	require.Equal(d.t, dry, done)
+	require.NotEmpty(d.t, done.Problems)
 	lines := strings.Count(text, "\n") + 1
-	for _, p := range real.Problems {
+	for _, p := range done.Problems {
 		require.NotEmpty(d.t, p.Code)
 		require.NotEmpty(d.t, p.Detail)
 		require.LessOrEqual(d.t, p.Row, lines)
 	}
-	return real.Problems
+	return done.Problems
 }
 
 func cells(problems []command.ImportProblem) []cell {

@@ -130,13 +130,11 @@ func (f *File) unreadable(err error, data []byte, comma rune) Problem {
 	if !errors.As(err, &p) {
 		return Problem{Code: "unreadable", Detail: err.Error()}
 	}
-	row, field := p.Line, 0
+	row, field := p.Line, fieldAt(data, p.StartLine, p.Line, p.Column, byte(comma))
 	detail := `a quotation mark stands inside a value; put the whole value in quotation marks and double the one inside`
 	if errors.Is(p.Err, csv.ErrQuote) {
 		row, field = openQuote(data, p.StartLine, byte(comma))
 		detail = "the quotation mark is never closed, or something follows after it was"
-	} else {
-		field = fieldAt(data, p.StartLine, p.Line, p.Column, byte(comma))
 	}
 	return Problem{Row: row, Column: f.nameOf(field), Code: "quote", Detail: detail}
 }

@@ -71,7 +71,7 @@ func TestFaultsOfAFile(t *testing.T) {
 		"UTF-16":                      {"\xff\xfem\x00", []at{{0, "", "not_utf8"}}},
 		"CR alone":                    {"member_no,name\r0107,Zoë\r", []at{{0, "", "line_ends"}}},
 		"no row":                      {players, []at{{0, "", "no_rows"}}},
-		"unknown and missing columns": {"member_no,nmae,age\n1,a,2\n", []at{{1, "nmae", "unknown_column"}, {1, "age", "unknown_column"}, {1, "name", "missing_column"}}},
+		"unknown and missing columns": {"member_no,title,age\n1,a,2\n", []at{{1, "title", "unknown_column"}, {1, "age", "unknown_column"}, {1, "name", "missing_column"}}},
 		"a column twice":              {"member_no,name,Name\n1,a,b\n", []at{{1, "name", "duplicate_column"}}},
 		"a column without a name":     {"member_no,,name\n1,a,b\n", []at{{1, "", "unnamed_column"}}},
 		"header below blank lines":    {"\n\nmember_no\n1\n", []at{{3, "name", "missing_column"}}},
