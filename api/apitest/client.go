@@ -27,6 +27,9 @@ type Client struct {
 // Anonymous asks as nobody.
 func (s *Server) Anonymous() *Client { return &Client{server: s} }
 
+// Token is what the client sends as bearer token; empty for nobody.
+func (c *Client) Token() string { return c.token }
+
 // Bearer asks with the token of a session or a card link.
 func (s *Server) Bearer(token string) *Client { return &Client{server: s, token: token} }
 
