@@ -31,7 +31,7 @@ func (s *Service) RegisterPlayer(ctx context.Context, r Request, in RegisterPlay
 	if err := s.committee(r); err != nil {
 		return Done{}, err
 	}
-	step, err := s.playerStep(ctx, in, false)
+	step, err := s.playerStep(ctx, in)
 	if err != nil {
 		return unlessKnown(ctx, s, r, players, events.PlayerStream(s.club, s.PlayerID(in.MemberNo)), err)
 	}
@@ -39,8 +39,8 @@ func (s *Service) RegisterPlayer(ctx context.Context, r Request, in RegisterPlay
 }
 
 // playerStep is the decision to register a player. A trial refuses before a key
-// is made for somebody who is not registered in the end; a dry run ends there.
-func (s *Service) playerStep(ctx context.Context, in RegisterPlayer, dry bool) (eventlog.Step, error) {
+// is made for somebody who is not registered in the end.
+func (s *Service) playerStep(ctx context.Context, in RegisterPlayer) (eventlog.Step, error) {
 	name, err := checkName(in.Name)
 	if err != nil {
 		return nil, err
@@ -52,7 +52,7 @@ func (s *Service) playerStep(ctx context.Context, in RegisterPlayer, dry bool) (
 		return nil, err
 	}
 	register := player.Register{MemberNo: in.MemberNo, Index: s.indexOf(in), Sealed: []byte{0}}
-	if _, err := player.Decide(have, register); err != nil || dry {
+	if _, err := player.Decide(have, register); err != nil {
 		return nil, err
 	}
 	same, err := s.named(ctx, id, have, name)
