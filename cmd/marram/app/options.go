@@ -1,0 +1,34 @@
+// Package app is the whole program as a value: New, Start, Addr, Stop. The
+// command line and the tests run the same one.
+package app
+
+import (
+	"log/slog"
+	"time"
+)
+
+// Options are the settings of a program. DefaultOptions is the one place for
+// their defaults.
+type Options struct {
+	Addr        string // to listen on, host:port
+	Data        string // folder of log and read models
+	Club        string // short name of the club, one subject token
+	ClubName    string // the club's name as people say it
+	NATSURL     string // remote NATS; empty for the embedded log in Data
+	Replicas    int    // of the stream on a remote NATS
+	DatabaseURL string // PostgreSQL; empty for SQLite in Data
+	LazySync    bool   // acknowledge before the disk has it; a power cut may lose the last two minutes
+	HTTPS       bool   // a proxy in front speaks HTTPS: cookies are marked Secure
+
+	Location *time.Location   // of the club's clock
+	Now      func() time.Time // the clock
+	Logger   *slog.Logger
+}
+
+// DefaultOptions are what a club gets that states nothing.
+func DefaultOptions() Options {
+	return Options{
+		Addr: "127.0.0.1:8080", Data: "marram-data", Club: "club", ClubName: "Golf club", Replicas: 1,
+		Location: time.Local, Now: time.Now, Logger: slog.New(slog.DiscardHandler),
+	}
+}

@@ -1,0 +1,32 @@
+package main
+
+import (
+	"log/slog"
+	"time"
+
+	"marram.example/cmd/marram/app"
+)
+
+// Place are the settings that say where a club's data lies; every subcommand
+// that opens it has them. Flags come before environment, environment before
+// default.
+type Place struct {
+	Data        string `help:"Folder of the event log and the read models." default:"marram-data" type:"path" env:"MARRAM_DATA"`
+	Club        string `help:"Short name of the club: letters, digits, hyphens." default:"club" env:"MARRAM_CLUB"`
+	NATSURL     string `help:"Remote NATS for the event log, instead of the embedded one." name:"nats-url" env:"MARRAM_NATS_URL"`
+	Replicas    int    `help:"Replicas of the stream on a remote NATS." default:"1" env:"MARRAM_REPLICAS"`
+	DatabaseURL string `help:"PostgreSQL for the read models, instead of SQLite in the folder." name:"database-url" env:"MARRAM_DATABASE_URL"`
+}
+
+func (p Place) options(lines *slog.Logger) app.Options {
+	o := app.DefaultOptions()
+	o.Data, o.Club, o.NATSURL, o.Replicas, o.DatabaseURL, o.Logger = p.Data, p.Club, p.NATSURL, p.Replicas, p.DatabaseURL, lines
+	return o
+}
+
+func location(name string) (*time.Location, error) {
+	if name == "" {
+		return time.Local, nil
+	}
+	return time.LoadLocation(name)
+}

@@ -1,0 +1,78 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"log/slog"
+	"time"
+
+	"marram.example/cmd/marram/app"
+)
+
+// ServeCmd serves the club.
+type ServeCmd struct {
+	Place    `embed:""`
+	Addr     string `help:"Address to listen on." default:"127.0.0.1:8080" env:"MARRAM_ADDR"`
+	ClubName string `help:"The club's name as people say it." default:"Golf club" env:"MARRAM_CLUB_NAME"`
+	TimeZone string `help:"Time zone of the club's clock, such as Europe/Dublin; this machine's where empty." env:"MARRAM_TIME_ZONE"`
+	HTTPS    bool   `help:"A proxy in front speaks HTTPS: mark cookies Secure." name:"https" env:"MARRAM_HTTPS"`
+	LazySync bool   `help:"Acknowledge scores before the disk has them. Faster on slow disks, but a power cut may lose the last two minutes." env:"MARRAM_LAZY_SYNC"`
+}
+
+// stopWithin bounds a shutdown.
+const stopWithin = 15 * time.Second
+
+// Run serves until it is told to stop.
+func (c *ServeCmd) Run(ctx context.Context, out io.Writer, lines *slog.Logger) error {
+	o := c.options(lines)
+	o.Addr, o.ClubName, o.HTTPS, o.LazySync = c.Addr, c.ClubName, c.HTTPS, c.LazySync
+	var err error
+	if o.Location, err = location(c.TimeZone); err != nil {
+		return fmt.Errorf("--time-zone: %w", err)
+	}
+	a, err := app.New(ctx, o)
+	if err != nil {
+		return err
+	}
+	if err := a.Start(ctx); err != nil {
+		return errors.Join(err, stop(ctx, a))
+	}
+	if err := c.greet(ctx, out, a); err != nil {
+		return errors.Join(err, stop(ctx, a))
+	}
+	select {
+	case <-ctx.Done():
+	case <-a.Failed():
+	}
+	return errors.Join(a.Err(), stop(ctx, a))
+}
+
+func stop(ctx context.Context, a *app.App) error {
+	ctx, cancel := context.WithTimeout(context.WithoutCancel(ctx), stopWithin)
+	defer cancel()
+	return a.Stop(ctx)
+}
+
+// greet says what is in force and, on an empty folder, how to make the first
+// account.
+func (c *ServeCmd) greet(ctx context.Context, out io.Writer, a *app.App) error {
+	_, _ = fmt.Fprintf(out, "Marram serves %s at %s\n  data    %s\n", c.ClubName, a.URL(), a.Where())
+	if c.LazySync {
+		_, _ = fmt.Fprintln(out, "  caution --lazy-sync is on: a power cut may lose the last two minutes of acknowledged scores")
+	}
+	if !c.HTTPS {
+		_, _ = fmt.Fprintln(out, "  note    plain HTTP: fine on this machine; put HTTPS in front before phones use it")
+	}
+	has, err := a.Auth.HasAccounts(ctx)
+	if err != nil || has {
+		return err
+	}
+	token, err := a.Auth.SetupToken(ctx)
+	if err != nil {
+		return err
+	}
+	_, _ = fmt.Fprintf(out, "\nNobody can sign in yet. Open this link once to make the committee's first account:\n  %s/setup/%s\n", a.URL(), token)
+	return nil
+}
