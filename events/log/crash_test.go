@@ -72,7 +72,8 @@ func TestKill(t *testing.T) {
 	t.Logf("seed %d", seed)
 	r := rand.New(rand.NewPCG(seed, 0))
 	var books ledger
-	for round := range 5 {
+	const rounds = 5
+	for round := range rounds {
 		before := len(books.acked)
 		killOnce(t, dir, round, 1+r.IntN(400), time.Duration(r.IntN(20_000))*time.Microsecond, &books)
 		require.Greater(t, len(books.acked), before, "nothing was acknowledged in this round")
@@ -82,7 +83,9 @@ func TestKill(t *testing.T) {
 		report, err := l.Verify(context.Background(), nil)
 		require.NoError(t, err)
 		require.Empty(t, report.Problems)
-		requireWholeCommands(t, l)
+		if round == rounds-1 {
+			requireWholeCommands(t, l)
+		}
 		require.NoError(t, l.Close())
 	}
 	t.Logf("%d acknowledged commands over all rounds", len(books.acked))
