@@ -195,8 +195,8 @@ func TestViewerHasTheServersBoardWhateverTheLineDoes(t *testing.T) {
 	frames, wholes := 0, 0
 	rapid.Check(t, func(rt *rapid.T) {
 		seed := rapid.Uint64().Draw(rt, "seed")
-		players := rapid.IntRange(1, 9).Draw(rt, "players")
-		steps := rapid.IntRange(1, 60).Draw(rt, "steps")
+		players := rapid.IntRange(1, 6).Draw(rt, "players")
+		steps := rapid.IntRange(1, 30).Draw(rt, "steps")
 		change := rapid.SampledFrom(changes).Draw(rt, "terms")
 		queue := rapid.IntRange(1, 8).Draw(rt, "queue")
 		var failed error

@@ -172,10 +172,9 @@ func RankTerms(t *events.Terms, format scoring.Format) scoring.RankTerms {
 }
 
 // applyTies puts entries that the committee separated by lot or play-off in
-// their order, where exactly these are still tied. Of two decisions on the same
-// entries the later one counts.
+// their order, where exactly these are still tied.
 func applyTies(places []scoring.Place, ties []competition.Tie, basis, division string) {
-	for _, tie := range slices.Backward(ties) {
+	for _, tie := range ties {
 		if tie.Ranking != basis || tie.Division != division {
 			continue
 		}
