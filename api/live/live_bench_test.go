@@ -107,6 +107,7 @@ func (a *arrivals) reach(p events.Position, now time.Time) {
 
 // listen reads a stream until it ends.
 func listen(t testing.TB, client *http.Client, url string, base events.Position, ready func()) *arrivals {
+	defer ready() // also where it never was, which is an error
 	a := &arrivals{stood: base, base: base}
 	res, err := client.Get(url)
 	if err != nil {
@@ -145,7 +146,7 @@ func BenchmarkScoreToListener(b *testing.B) {
 func scoreToListener(b *testing.B, listeners int) {
 	e, c, boards := onRealLog(b, 300)
 	l := live.New(boards, watchAll, live.Options{})
-	server := newServer(l)
+	server := newServer(l, 10*time.Second)
 	defer server.Close()
 	base := boards.Position()
 	var all sync.WaitGroup

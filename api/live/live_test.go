@@ -44,7 +44,7 @@ func serve(t testing.TB, play boardtest.Options, bo board.Options, lo live.Optio
 		mayWatch = func(echo.Context, string) error { return nil }
 	}
 	h.listeners = live.New(h.boards, mayWatch, lo)
-	h.server = newServer(h.listeners)
+	h.server = newServer(h.listeners, 100*time.Millisecond)
 	t.Cleanup(func() {
 		ctx, cancel := context.WithTimeout(context.Background(), 5*time.Second)
 		defer cancel()
@@ -55,7 +55,8 @@ func serve(t testing.TB, play boardtest.Options, bo board.Options, lo live.Optio
 	return h
 }
 
-func newServer(l *live.Listeners) *httptest.Server {
+// newServer has timeouts, as a careful service has; streams must outlive them.
+func newServer(l *live.Listeners, timeout time.Duration) *httptest.Server {
 	e := echo.New()
 	e.HTTPErrorHandler = func(err error, c echo.Context) {
 		var he *echo.HTTPError
@@ -71,8 +72,7 @@ func newServer(l *live.Listeners) *httptest.Server {
 	}
 	e.GET(live.Route, l.Handler())
 	s := httptest.NewUnstartedServer(e)
-	s.Config.WriteTimeout = 100 * time.Millisecond // as a careful service has it; streams must outlive it
-	s.Config.ReadTimeout = 100 * time.Millisecond
+	s.Config.WriteTimeout, s.Config.ReadTimeout = timeout, timeout
 	s.Config.ConnContext = func(ctx context.Context, c net.Conn) context.Context {
 		_ = c.(*net.TCPConn).SetWriteBuffer(8192) // so that who does not read is noticed soon
 		return ctx

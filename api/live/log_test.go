@@ -4,6 +4,7 @@ import (
 	"context"
 	"net/http/httptest"
 	"testing"
+	"time"
 
 	"github.com/labstack/echo/v4"
 	"github.com/stretchr/testify/require"
@@ -19,7 +20,7 @@ func TestBoardOnTheRealLog(t *testing.T) {
 	t.Parallel()
 	e, c, boards := onRealLog(t, 6)
 	l := live.New(boards, watchAll, live.Options{})
-	s := newServer(l)
+	s := newServer(l, time.Second)
 	t.Cleanup(s.Close)
 	t.Cleanup(func() { require.NoError(t, l.Stop(context.Background())) })
 	p := pageOf(s, c.ID)
