@@ -21,7 +21,7 @@ func bodyError(err error) error {
 	if errors.As(err, &large) {
 		return err
 	}
-	return &badRequest{"body", "unreadable", "the body could not be read to its end"}
+	return &badRequestError{"body", "unreadable", "the body could not be read to its end"}
 }
 
 // contentType refuses a body of another kind than want.
@@ -49,7 +49,7 @@ func decode(r *http.Request, body []byte, into any) error {
 		return jsonError(err)
 	}
 	if _, err := d.Token(); !errors.Is(err, io.EOF) {
-		return &badRequest{"body", "malformed_json", "there is something behind the JSON value"}
+		return &badRequestError{"body", "malformed_json", "there is something behind the JSON value"}
 	}
 	return nil
 }
@@ -66,7 +66,7 @@ func jsonError(err error) error {
 	if m := unknownField.FindStringSubmatch(err.Error()); m != nil {
 		return events.Invalid(m[1], "unknown_field", "this field is not known here")
 	}
-	return &badRequest{"body", "malformed_json", "the body is not well-formed JSON"}
+	return &badRequestError{"body", "malformed_json", "the body is not well-formed JSON"}
 }
 
 // encodeJSON answers with a value. A content type that is set already stays.

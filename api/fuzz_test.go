@@ -2,14 +2,18 @@ package api_test
 
 import (
 	"bytes"
+	"encoding/json"
+	"maps"
 	"net/http"
 	"net/http/httptest"
+	"slices"
 	"strings"
 	"testing"
 
 	"github.com/google/uuid"
 	"github.com/labstack/echo/v4"
 	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
 
 	"marram.example/api"
 	"marram.example/api/apitest"
@@ -23,14 +27,7 @@ func FuzzWrites(f *testing.F) {
 	m := apitest.MustOpenRound(f, c)
 	e := echo.New()
 	s.API.Register(e)
-	var routes [][2]string
-	fill := strings.NewReplacer(":course", m.Course, ":player", m.Players[0], ":competition", m.Competition, ":entry", m.Entries[0],
-		":card", m.Cards[0], ":role", "player", ":kind", "cards")
-	for _, r := range e.Routes() {
-		if r.Method != http.MethodGet && !strings.Contains(r.Path, "/sessions") {
-			routes = append(routes, [2]string{r.Method, fill.Replace(r.Path)})
-		}
-	}
+	routes := writeRoutes(e, m)
 	for i, seed := range []string{
 		`{"hole":1,"strokes":4}`, `{"scores":[{"strokes":4},{"none":"picked_up"}],"signed":true}`, `{"name":"x","date":"2031-05-03"}`,
 		`{"method":"by_hand","groups":[{"number":1,"time":"08:00","starting_hole":1,"letter":"A","places":[{"entry_id":"e","marker_id":""}]}]}`,
@@ -44,24 +41,77 @@ func FuzzWrites(f *testing.F) {
 		}
 	}
 	f.Fuzz(func(t *testing.T, route uint8, body []byte, once bool) {
-		to := routes[int(route)%len(routes)]
-		r := httptest.NewRequest(to[0], to[1], bytes.NewReader(body))
-		r.Header.Set("Content-Type", "application/json")
-		if strings.Contains(to[1], "/imports/") {
-			r.Header.Set("Content-Type", "text/csv")
-			r.URL.RawQuery = "competition=" + m.Competition
-		}
-		r.Header.Set("Authorization", "Bearer "+c.Token())
 		key := uuid.NewString()
 		if once {
 			key = "the-same-key"
 		}
-		r.Header.Set(api.HeaderIdempotencyKey, key)
-		w := httptest.NewRecorder()
-		e.ServeHTTP(w, r)
-		require.Less(t, w.Code, http.StatusInternalServerError, "%s %s %q: %s", to[0], to[1], body, w.Body)
-		if w.Code >= http.StatusBadRequest {
-			require.Equal(t, api.ContentTypeProblem, w.Header().Get("Content-Type"))
-		}
+		never5xx(t, e, c, m, routes[int(route)%len(routes)], body, key)
 	})
+}
+
+// The same with bodies that look like ours: known names with values of any kind.
+func TestPlausibleWrites(t *testing.T) {
+	t.Parallel()
+	s := apitest.MustServe(t)
+	c := s.Committee(t)
+	m := apitest.MustOpenRound(t, c)
+	e := echo.New()
+	s.API.Register(e)
+	routes := writeRoutes(e, m)
+	names := map[string]bool{}
+	for _, schema := range s.Spec.Components.Schemas {
+		for name := range schema.Value.Properties {
+			names[name] = true
+		}
+	}
+	known := rapid.SampledFrom(slices.Sorted(maps.Keys(names)))
+	leaf := rapid.OneOf(
+		rapid.Just[any](nil), rapid.Map(rapid.Bool(), toAny[bool]), rapid.Map(rapid.Int(), toAny[int]), rapid.Map(rapid.IntRange(-2, 20), toAny[int]),
+		rapid.Map(rapid.String(), toAny[string]), rapid.Map(rapid.SampledFrom([]string{
+			"White", "net", "gross", "stroke_play", "stableford", "countback", "exact_fraction", "one_tee", "shotgun", "08:00", "2031-05-03", "NR", "in_play",
+			"by_hand", "random", "lot", "player", "marker", "normal", "official", m.Course, m.Players[0], m.Entries[0], m.Entries[1], "name", "",
+		}), toAny[string]),
+	)
+	value := rapid.Deferred(func() *rapid.Generator[any] { return leaf })
+	for range 3 { // levels of lists and objects
+		inner := value
+		value = rapid.OneOf(leaf, rapid.Map(rapid.SliceOfN(inner, 0, 4), toAny[[]any]), rapid.Map(rapid.MapOfN(known, inner, 0, 6), toAny[map[string]any]))
+	}
+	rapid.Check(t, func(r *rapid.T) {
+		body, err := json.Marshal(rapid.MapOfN(known, value, 0, 12).Draw(r, "body"))
+		require.NoError(t, err)
+		never5xx(r, e, c, m, rapid.SampledFrom(routes).Draw(r, "route"), body, uuid.NewString())
+	})
+}
+
+func toAny[T any](v T) any { return v }
+
+// writeRoutes are method and address of every write.
+func writeRoutes(e *echo.Echo, m apitest.Morning) (routes [][2]string) {
+	fill := strings.NewReplacer(":course", m.Course, ":player", m.Players[0], ":competition", m.Competition, ":entry", m.Entries[0],
+		":card", m.Cards[0], ":role", "player", ":kind", "cards")
+	for _, r := range e.Routes() {
+		if r.Method != http.MethodGet && !strings.Contains(r.Path, "/sessions") {
+			routes = append(routes, [2]string{r.Method, fill.Replace(r.Path)})
+		}
+	}
+	slices.SortFunc(routes, func(a, b [2]string) int { return strings.Compare(a[1]+a[0], b[1]+b[0]) })
+	return routes
+}
+
+func never5xx(t require.TestingT, e *echo.Echo, c *apitest.Client, m apitest.Morning, to [2]string, body []byte, key string) {
+	r := httptest.NewRequest(to[0], to[1], bytes.NewReader(body))
+	r.Header.Set("Content-Type", "application/json")
+	if strings.Contains(to[1], "/imports/") {
+		r.Header.Set("Content-Type", "text/csv")
+		r.URL.RawQuery = "competition=" + m.Competition
+	}
+	r.Header.Set("Authorization", "Bearer "+c.Token())
+	r.Header.Set(api.HeaderIdempotencyKey, key)
+	w := httptest.NewRecorder()
+	e.ServeHTTP(w, r)
+	require.Less(t, w.Code, http.StatusInternalServerError, "%s %s %q: %s", to[0], to[1], body, w.Body)
+	if w.Code >= http.StatusBadRequest {
+		require.Equal(t, api.ContentTypeProblem, w.Header().Get("Content-Type"))
+	}
 }

@@ -341,7 +341,7 @@ func TestClientAddress(t *testing.T) {
 		r := httptest.NewRequest(http.MethodGet, "/", nil)
 		r.RemoteAddr = k.peer + ":4711"
 		r.Header.Set("X-Forwarded-For", "203.0.113.9")
-		r.Header.Set("X-Real-Ip", "203.0.113.9")
+		r.Header.Set("X-Real-IP", "203.0.113.9")
 		require.Equal(t, k.want, e.NewContext(r, nil).RealIP(), "%+v", k)
 	}
 }

@@ -29,12 +29,12 @@ var correlation = regexp.MustCompile(`^[A-Za-z0-9._-]{1,128}$`)
 func correlate() echo.MiddlewareFunc {
 	return func(next echo.HandlerFunc) echo.HandlerFunc {
 		return func(c echo.Context) error {
-			id := c.Request().Header.Get(HeaderCorrelation)
+			id := c.Request().Header.Get(HeaderCorrelation) //nolint:canonicalheader // as in openapi.yaml, and as Go writes it
 			if !correlation.MatchString(id) {
 				id = uuid.Must(uuid.NewV7()).String() // fails only without randomness
 			}
 			c.Set(correlationKey, id)
-			c.Response().Header().Set(HeaderCorrelation, id)
+			c.Response().Header().Set(HeaderCorrelation, id) //nolint:canonicalheader // as above
 			return next(c)
 		}
 	}

@@ -79,10 +79,10 @@ var errReadStore = errors.New("read models unavailable")
 // errBehind says that the read models did not reach min_sequence in time.
 var errBehind = errors.New("read models are behind")
 
-// badRequest is a request that cannot be read: a header or the syntax of its body.
-type badRequest struct{ field, code, detail string }
+// badRequestError is a request that cannot be read: a header or the syntax of its body.
+type badRequestError struct{ field, code, detail string }
 
-func (e *badRequest) Error() string { return e.field + ": " + e.detail }
+func (e *badRequestError) Error() string { return e.field + ": " + e.detail }
 
 const tryAgain = 2 * time.Second
 
@@ -99,7 +99,7 @@ func (a *API) ProblemOf(c echo.Context, err error) Problem {
 }
 
 func (a *API) problemOf(c echo.Context, err error) Problem {
-	var bad *badRequest
+	var bad *badRequestError
 	var many *auth.TooMany
 	var large *http.MaxBytesError
 	var he *echo.HTTPError

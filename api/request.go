@@ -62,7 +62,7 @@ func request(c echo.Context, who *auth.Auth, limit int64) (command.Request, []by
 	}
 	if at := h.Get(HeaderRecordedAt); at != "" {
 		if out.RecordedAt, err = time.Parse(time.RFC3339Nano, at); err != nil {
-			return command.Request{}, nil, &badRequest{HeaderRecordedAt, "malformed", "a time is written as in RFC 3339, for example 2031-05-03T09:12:44+02:00"}
+			return command.Request{}, nil, &badRequestError{HeaderRecordedAt, "malformed", "a time is written as in RFC 3339, for example 2031-05-03T09:12:44+02:00"}
 		}
 	}
 	body, err := readBody(c, limit)
@@ -76,13 +76,13 @@ func request(c echo.Context, who *auth.Auth, limit int64) (command.Request, []by
 func commandID(h http.Header) (string, error) {
 	key := h.Get(HeaderIdempotencyKey)
 	if key == "" {
-		return "", &badRequest{HeaderIdempotencyKey, "required", "a request that changes something has a key of its own, for example a UUID"}
+		return "", &badRequestError{HeaderIdempotencyKey, "required", "a request that changes something has a key of its own, for example a UUID"}
 	}
 	if len(key) > 2 && key[0] == '"' && key[len(key)-1] == '"' {
 		key = key[1 : len(key)-1] // as a string of RFC 9651
 	}
 	if !idempotencyKey.MatchString(key) {
-		return "", &badRequest{HeaderIdempotencyKey, "malformed", "a key has 8 to 128 letters, digits and . _ : ~ -"}
+		return "", &badRequestError{HeaderIdempotencyKey, "malformed", "a key has 8 to 128 letters, digits and . _ : ~ -"}
 	}
 	return key, nil
 }
@@ -96,7 +96,7 @@ func ifMatch(h http.Header) (*events.Sequence, error) {
 	}
 	n, err := strconv.ParseUint(strings.Trim(v, `"`), 10, 64)
 	if err != nil || len(v) < 3 || v[0] != '"' || v[len(v)-1] != '"' {
-		return nil, &badRequest{"If-Match", "malformed", `If-Match is one version as the ETag gave it, for example "7"`}
+		return nil, &badRequestError{"If-Match", "malformed", `If-Match is one version as the ETag gave it, for example "7"`}
 	}
 	seq := events.Sequence(n)
 	return &seq, nil

@@ -235,7 +235,7 @@ func TestRefusedAlike(t *testing.T) {
 	b := mustNew(t)
 	require.NoError(t, b.AddAccount(t.Context(), "secretary", password))
 	var answers []error
-	for _, k := range [][2]string{{"secretary", "wrong password"}, {"nobody", "wrong password"}, {"no such name", ""}, {"secretary", strings.Repeat("x", 1000)}} {
+	for _, k := range [][2]string{{"secretary", "wrong password"}, {"nobody", "wrong password"}, {"no such name", ""}, {strings.Repeat("n", 100_000), "wrong password"}, {"secretary", strings.Repeat("x", 1000)}} {
 		c, w := b.request(http.MethodPost, "192.0.2.1")
 		answers = append(answers, b.SignIn(c, k[0], k[1]))
 		require.Empty(t, w.Result().Cookies())

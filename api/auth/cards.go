@@ -64,13 +64,21 @@ func (a *Auth) openLink(c echo.Context, token string) (command.Who, error) {
 // byCardCookie is who the browser is on a card that it opened; nobody where it
 // did not, or where the link was withdrawn since.
 func (a *Auth) byCardCookie(ctx context.Context, c echo.Context, cardID string) (command.Who, error) {
-	k, err := c.Cookie(a.cardCookiePrefix() + cardID)
-	if err != nil {
-		return command.Who{}, nil // no such cookie
+	var token string
+	for _, k := range c.Cookies() {
+		if k.Name == a.cardCookiePrefix()+cardID {
+			token = k.Value
+		}
 	}
-	who, err := a.commands.OpenLink(ctx, k.Value)
-	if events.AsError(err) != nil || who.CardID != cardID {
+	if token == "" {
 		return command.Who{}, nil
 	}
-	return who, err
+	who, err := a.commands.OpenLink(ctx, token)
+	switch {
+	case err != nil && events.AsError(err) == nil:
+		return command.Who{}, err
+	case err != nil, who.CardID != cardID:
+		return command.Who{}, nil //nolint:nilerr // a link that opens nothing makes nobody of somebody
+	}
+	return who, nil
 }

@@ -21,7 +21,7 @@ const (
 )
 
 // TooMany says that somebody tried too often.
-type TooMany struct {
+type TooMany struct { //nolint:errname // reads as what it says: *auth.TooMany
 	After  time.Duration // when the next try is worth it
 	Detail string        // a sentence for people
 }

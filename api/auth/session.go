@@ -82,9 +82,15 @@ func (a *Auth) NewSession(c echo.Context, name, password string) (Session, error
 	return Session{Token: token, Expires: expires.UTC().Truncate(time.Second)}, nil
 }
 
+// noName stands for every name that no account can have.
+const noName = "-"
+
 // check finds the account of a name and password. Unknown names cost as much
 // time as known ones and are refused alike.
 func (a *Auth) check(ctx context.Context, name, password, address string) (stored, error) {
+	if !accountName.MatchString(name) {
+		name = noName // however long it is
+	}
 	if err := a.mayTry(name, address); err != nil {
 		return stored{}, err
 	}
@@ -92,11 +98,9 @@ func (a *Auth) check(ctx context.Context, name, password, address string) (store
 	if len(password) > MaxPassword {
 		password = "" // never that of an account; hashed all the same
 	}
-	acc, ok, err := stored{}, false, error(nil)
-	if accountName.MatchString(name) {
-		if acc, ok, err = a.account(ctx, name); err != nil {
-			return stored{}, err
-		}
+	acc, ok, err := a.account(ctx, name)
+	if err != nil {
+		return stored{}, err
 	}
 	hash := a.nobody
 	if ok {
