@@ -170,7 +170,11 @@ func boardRowOf(r board.Row, ranking, format string) boardRow {
 	if r.PlayingHandicap != nil {
 		about = append(about, "plays off "+playingText(*r.PlayingHandicap))
 	}
-	about = append(about, r.Tee)
+	tee := r.Tee
+	if r.ParDifference > 0 {
+		tee += " (par " + scoring.ToPar(r.ParDifference) + ")"
+	}
+	about = append(about, tee)
 	if r.Division != "" && division == "" {
 		about = append(about, r.Division)
 	}
@@ -181,8 +185,8 @@ func boardRowOf(r board.Row, ranking, format string) boardRow {
 		out.Note = "Player and marker differ on " + holeList(r.Differences)
 	case r.Countback != "":
 		out.Note = "Countback: " + countbackWords(r.Countback)
-	case r.ParDifference > 0 && r.Thru > 0:
-		out.Note = fmt.Sprintf("Tee’s par is %d above the lowest", r.ParDifference)
+	case out.Figure == "" && r.Thru > 0 && r.Status == events.StatusInPlay:
+		out.Note = "A hole has no score, so there is no total"
 	}
 	return out
 }

@@ -11,19 +11,18 @@ import (
 
 // entriesPage is the field of a competition.
 type entriesPage struct {
-	ID      string
-	Phase   competition.Phase
-	Draw    bool
-	Indexes bool // whether the visitor sees handicap indexes that no card bears yet
-	Rows    []entryRow
+	ID    string
+	Phase competition.Phase
+	Draw  bool
+	Rows  []entryRow
 }
 
 // entryRow is one entry.
 type entryRow struct {
 	No       int
 	Name     string
-	PlayerID string
-	Index    int // tenths
+	PlayerID string // where there is a page of the player to see
+	Index    int    // tenths
 	Origin   events.IndexOrigin
 	Division string
 	Tee      string
@@ -38,11 +37,19 @@ func (w *Web) entries(c echo.Context) error {
 		return err
 	}
 	names := w.names(c, id, s)
+	cards, err := w.api.Commands.Cards(c.Request().Context(), id, s)
+	if err != nil {
+		return err
+	}
 	p := entriesPage{ID: id, Phase: s.Phase, Draw: s.Draw != nil}
 	for i, e := range s.Field() {
 		g, _, _ := s.Group(e.ID)
+		playerID := e.PlayerID
+		if _, plays := cards[e.ID]; !plays && !isCommittee(w.who(c)) {
+			playerID = ""
+		}
 		p.Rows = append(p.Rows, entryRow{
-			No: i + 1, Name: nameOf(names, e.ID), PlayerID: e.PlayerID, Index: e.IndexTenths, Origin: e.IndexOrigin,
+			No: i + 1, Name: nameOf(names, e.ID), PlayerID: playerID, Index: e.IndexTenths, Origin: e.IndexOrigin,
 			Division: competition.DivisionOf(s.Terms, e.IndexTenths), Tee: e.Tee, Late: e.Late, Time: g.Time, Hole: g.StartingHole,
 		})
 	}

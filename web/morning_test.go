@@ -5,10 +5,7 @@ import (
 	"encoding/csv"
 	"fmt"
 	"io"
-	"net/http"
-	"net/http/cookiejar"
 	"net/http/httptest"
-	"net/url"
 	"os"
 	"path/filepath"
 	"strconv"
@@ -57,7 +54,7 @@ var now = time.Date(2025, 6, 14, 10, 42, 31, 0, time.UTC)
 func mustOpenClub(t testing.TB) *morning {
 	t.Helper()
 	ctx, cancel := context.WithCancel(context.Background())
-	m := &morning{t: t, log: logtest.MustOpen(t)}
+	m := &morning{t: t, log: logtest.MustOpen(t, quick)}
 	var err error
 	m.commands, err = command.New(ctx, command.Options{Log: m.log, Club: logtest.Club})
 	require.NoError(t, err)
@@ -92,6 +89,9 @@ func mustOpenClub(t testing.TB) *morning {
 	})
 	return m
 }
+
+// quick leaves the disk to itself: what pages show does not hang on a power cut.
+func quick(o *eventlog.Options) { o.LazySync = true }
 
 // by is a request of the committee with a fresh id.
 func by() command.Request {
@@ -147,7 +147,8 @@ func tenths(t testing.TB, s string) int {
 	return n
 }
 
-// medal is the invented medal with its first n entries, up to the draw.
+// medal is the invented medal with its first n entries, up to the draw; where
+// there are more than the file has, they come again under other names.
 func medal(t testing.TB, n int, change ...func(*events.Terms)) *morning {
 	t.Helper()
 	m := mustOpenClub(t)
@@ -173,14 +174,17 @@ func medal(t testing.TB, n int, change ...func(*events.Terms)) *morning {
 	for _, p := range readCSV(t, "players.csv") {
 		people[p["member_no"]] = p
 	}
-	for i, e := range readCSV(t, "entries.csv") {
-		if i == n {
-			break
-		}
+	file := readCSV(t, "entries.csv")
+	for i := range n {
+		e := file[i%len(file)]
 		p := people[e["member_no"]]
+		no, name := p["member_no"], p["name"]
+		if again := i / len(file); again > 0 {
+			no, name = fmt.Sprintf("%s-%d", no, again), name+strings.Repeat(" II", again)
+		}
 		index := tenths(t, p["handicap_index"])
 		registered, err := m.commands.RegisterPlayer(ctx, by(), command.RegisterPlayer{
-			MemberNo: p["member_no"], Name: p["name"], IndexTenths: &index, Effective: p["index_date"], Origin: events.OriginOfficial,
+			MemberNo: no, Name: name, IndexTenths: &index, Effective: p["index_date"], Origin: events.OriginOfficial,
 		})
 		require.NoError(t, err)
 		entered, err := m.commands.Enter(ctx, by(), m.competition, command.EnterPlayer{PlayerID: registered.ID, Tee: e["tee"]})
@@ -255,10 +259,10 @@ func (m *morning) play(holes func(entry int) int) {
 	for i := range m.entries {
 		for h := 1; h <= min(holes(i), 18); h++ {
 			in := command.EnterScore{Hole: h, Confirmed: true}
-			switch text := all[i][h-1]; {
+			switch text := all[i%len(all)][h-1]; {
 			case text == "PU":
 				in.None = events.PickedUp
-			case text == "" && all[i][18] == "":
+			case text == "" && all[i%len(all)][18] == "":
 				in.None = events.NoScore
 			case text == "":
 				continue // stopped here
@@ -284,13 +288,13 @@ func (m *morning) finish() {
 	for i := range m.entries {
 		in := command.EnterCard{Confirmed: true, Signed: true}
 		for h := range 18 {
-			if n, err := strconv.Atoi(all[i][h]); err == nil {
+			if n, err := strconv.Atoi(all[i%len(all)][h]); err == nil {
 				in.Scores = append(in.Scores, command.HoleEntry{Strokes: &n})
 			} else {
 				in.Scores = append(in.Scores, command.HoleEntry{None: events.NoScore})
 			}
 		}
-		status := all[i][18]
+		status := all[i%len(all)][18]
 		if status == events.StatusNoShow || status == events.StatusWithdrew || status == events.StatusRetired || status == events.StatusDisqualified {
 			_, err := m.commands.Rule(ctx, by(), m.card(i), command.RuleStatus{Status: status, Reason: "as the card says"})
 			require.NoError(m.t, err)
@@ -306,34 +310,6 @@ func (m *morning) finish() {
 	m.settle(d)
 }
 
-// browser is a visitor with a cookie jar who follows redirects.
-func (m *morning) browser() *http.Client {
-	jar, err := cookiejar.New(nil)
-	require.NoError(m.t, err)
-	return &http.Client{Jar: jar}
-}
-
-// opened is a visitor who opened a card link.
-func (m *morning) opened(entry int, role events.Role) *http.Client {
-	m.t.Helper()
-	token, err := m.commands.CardLink(context.Background(), m.card(entry), role)
-	require.NoError(m.t, err)
-	b := m.browser()
-	res, err := b.Get(m.server.URL + "/c/" + token)
-	require.NoError(m.t, err)
-	require.NoError(m.t, res.Body.Close())
-	require.Equal(m.t, http.StatusOK, res.StatusCode)
-	return b
-}
-
-// signedIn is a visitor of the committee.
-func (m *morning) signedIn() *http.Client {
-	m.t.Helper()
-	require.NoError(m.t, m.auth.AddAccount(context.Background(), "secretary", "correct horse tide"))
-	b := m.browser()
-	res, err := b.PostForm(m.server.URL+"/sign-in", url.Values{"name": {"secretary"}, "password": {"correct horse tide"}})
-	require.NoError(m.t, err)
-	require.NoError(m.t, res.Body.Close())
-	require.Equal(m.t, http.StatusOK, res.StatusCode)
-	return b
+func enter(hole int, strokes *int) command.EnterScore {
+	return command.EnterScore{Hole: hole, Strokes: strokes, Confirmed: true}
 }

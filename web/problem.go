@@ -13,7 +13,7 @@ import (
 type trouble struct {
 	api.Problem
 	Back      string // address of the page before, where it was one of ours
-	SignIn    string // address of the sign-in page that leads back here, where that helps
+	SignIn    string // address of the sign-in page that leads back here, where that helps; never with a secret in it
 	Reference string // to find the fault in the log lines, where it is ours
 }
 
@@ -21,7 +21,7 @@ type trouble struct {
 // handler calls for people; the table of problems is the API's.
 func (w *Web) Problem(c echo.Context, p api.Problem) error {
 	t := trouble{Problem: p, Back: back(c)}
-	if p.Status == http.StatusUnauthorized && c.Request().Method == http.MethodGet {
+	if p.Status == http.StatusUnauthorized && c.Request().Method == http.MethodGet && c.Param("token") == "" {
 		t.SignIn = "/sign-in?to=" + url.QueryEscape(c.Request().URL.RequestURI())
 	}
 	if p.Status >= http.StatusInternalServerError {

@@ -148,11 +148,11 @@ function start(table) {
     }
     const about = [];
     if (row.playing_handicap !== null) about.push(`plays off ${playing(row.playing_handicap)}`);
-    about.push(row.tee);
+    about.push(row.par_difference > 0 ? `${row.tee} (par ${toPar(row.par_difference)})` : row.tee);
     if (row.division && !division) about.push(row.division);
     text(tr, ".about", about.join(", "));
-    text(tr, ".note", note(row));
     const shown = figure(row, basis);
+    text(tr, ".note", note(row, shown.figure));
     let fig = tr.querySelector(".fig a");
     if (!fig && row.card_id) {
       fig = document.createElement("a");
@@ -228,10 +228,10 @@ function start(table) {
     return sign + (whole > 0 ? whole : "") + part;
   }
 
-  function note(row) {
+  function note(row, figure) {
     if (row.differences.length > 0) return `Player and marker differ on ${holeList(row.differences)}`;
     if (row.countback) return `Countback: ${row.countback.replace(/-?\d+\/\d+/g, mixed).replace(/(\d)-(\d)/g, "$1\u2013$2")}`;
-    if (row.par_difference > 0 && row.thru > 0) return `Tee’s par is ${row.par_difference} above the lowest`;
+    if (figure === "" && row.thru > 0 && row.status === "in_play") return "A hole has no score, so there is no total";
     return "";
   }
 
