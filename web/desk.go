@@ -87,7 +87,7 @@ func (w *Web) registerDeskCompetition(k *echo.Group) {
 	k.POST("/ties", w.deskTie)
 }
 
-// committeeOnly lets erasedName else in. Who only looks is sent to sign in and comes
+// committeeOnly lets nobody else in. Who only looks is sent to sign in and comes
 // back afterwards; who sends something is refused.
 func (w *Web) committeeOnly(next echo.HandlerFunc) echo.HandlerFunc {
 	return func(c echo.Context) error {
@@ -125,7 +125,7 @@ func done(c echo.Context, to, word string) error {
 }
 
 // doneWords are what a page says first after a form was carried out. The address
-// carries only the key, so that erasedName can put words into it.
+// carries only the key, so that nobody can put words into it.
 var doneWords = map[string]string{
 	"planned": "The competition is announced. State its terms next.", "renamed": "Name and date are changed.",
 	"terms": "The terms are stated.", "entered": "The player is entered.", "amended": "The entry is amended.",

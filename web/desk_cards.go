@@ -166,7 +166,7 @@ func (w *Web) attention(r *deskCardRow, k *deskComp, differ []int, player, marke
 		case marker:
 			r.Says = "the player has not certified"
 		default:
-			r.Says = "every hole entered, erasedName has certified"
+			r.Says = "every hole entered, nobody has certified"
 		}
 	default:
 		r.Why, r.Says = cardPlaying, fmt.Sprintf("%d of %d holes", r.Thru, r.Holes)

@@ -120,7 +120,7 @@ func (w *Web) findPlayer(ctx context.Context, typed string) (*players.Player, er
 	case 1:
 		return &found[0], nil
 	case 0:
-		return nil, events.Invalid("player_id", "unknown", fmt.Sprintf("erasedName is called %q or has that member number", typed))
+		return nil, events.Invalid("player_id", "unknown", fmt.Sprintf("nobody is called %q or has that member number", typed))
 	}
 	names := make([]string, len(found))
 	for i, p := range found {

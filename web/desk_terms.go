@@ -81,7 +81,7 @@ func publishedAllowance(format string) string {
 	return fmt.Sprintf("%d%% (%s)", t.AllowancePercent, t.AllowanceSource)
 }
 
-// byCommittee is the source of an allowance that erasedName published.
+// byCommittee is the source of an allowance that nobody published.
 const byCommittee = "committee"
 
 // Allowances are the published allowances by format, for the script that fills

@@ -30,9 +30,10 @@ function start(form) {
     const sum = { gross: 0, net: 0, points: 0, thru: 0, holed: 0 };
     let nine = { gross: 0, worth: 0, thru: 0 };
     const odd = [];
-    for (const line of lines) {
+    for (const [i, line] of lines.entries()) {
       const v = read(line);
-      line.input.setAttribute("aria-invalid", v.wrong ? "true" : "false");
+      if (v.wrong) line.input.setAttribute("aria-invalid", "true");
+      else if (line.touched) line.input.removeAttribute("aria-invalid");
       let worth = "";
       if (v.strokes) {
         const net = v.strokes - line.received;
@@ -54,7 +55,7 @@ function start(form) {
       }
       line.worth.textContent = worth;
       const total = line.row.closest("table").querySelector("tr[data-nine]");
-      if (line.row.parentElement.lastElementChild === line.row) {
+      if (lines[i + 1]?.row.parentElement !== line.row.parentElement) {
         total.querySelector("[data-gross]").textContent = nine.thru ? nine.gross : "";
         total.querySelector("[data-worth]").textContent = nine.thru ? nine.worth : "";
         nine = { gross: 0, worth: 0, thru: 0 };
@@ -85,6 +86,7 @@ function start(form) {
     input.addEventListener("input", () => {
       const v = input.value.toUpperCase();
       input.value = v;
+      line.touched = true;
       // A one waits: it may become ten and more. Two digits or any other one move on.
       const whole = v === "P" || v === "-" || /^[2-9]$/.test(v) || /^\d\d$/.test(v);
       tally();
@@ -93,7 +95,7 @@ function start(form) {
     input.addEventListener("keydown", (e) => {
       if (e.ctrlKey || e.metaKey || e.altKey) return;
       switch (e.key) {
-        case "Enter":
+        case "Enter": // moves on; the button alone sends the card
           e.preventDefault();
           go(i + 1);
           break;
@@ -117,6 +119,11 @@ function start(form) {
       }
     });
   });
+  // Some keyboards press Enter without saying so first.
+  form.addEventListener("keypress", (e) => {
+    if (e.key === "Enter" && e.target.closest("tr[data-hole], .confirm")) e.preventDefault();
+  });
+
   const signed = form.querySelector("[data-signed]");
   const send = form.querySelector("[data-send]");
   if (signed && send) {
@@ -132,4 +139,7 @@ function start(form) {
     }
   });
   tally();
+  // What was refused is put right at once.
+  const wrong = lines.find((l) => l.input.getAttribute("aria-invalid") === "true");
+  if (wrong) wrong.input.focus();
 }
