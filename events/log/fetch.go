@@ -6,6 +6,7 @@ import (
 	"errors"
 	"fmt"
 	"strconv"
+	"time"
 
 	"github.com/nats-io/nats.go"
 
@@ -76,7 +77,8 @@ func (l *Log) fetchSome(ctx context.Context, subject string, from events.Positio
 	if err != nil {
 		return nil, false, fmt.Errorf("read %s: %w", subject, err)
 	}
-	err = l.insist(ctx, l.patient, func(ctx context.Context) error {
+	// A long answer may take its time as long as it goes on arriving.
+	err = l.insist(ctx, patience{attempt: time.Minute, total: l.patient.total}, func(ctx context.Context) error {
 		got, more, err = l.directBatch(ctx, body)
 		return err
 	})
@@ -86,6 +88,12 @@ func (l *Log) fetchSome(ctx context.Context, subject string, from events.Positio
 	return got, more, nil
 }
 
+// readIdle is how long a bulk read waits for the next message. The server may
+// have to count what lies on a subject before it sends the first.
+const readIdle = 2 * time.Second
+
+// directBatch sends one bulk request. An answer that breaks off counts as far as
+// it came.
 func (l *Log) directBatch(ctx context.Context, body []byte) ([]stored, bool, error) {
 	inbox := l.nc.NewInbox()
 	sub, err := l.nc.SubscribeSync(inbox)
@@ -98,8 +106,13 @@ func (l *Log) directBatch(ctx context.Context, body []byte) ([]stored, bool, err
 	}
 	var got []stored
 	for {
-		m, err := sub.NextMsgWithContext(ctx)
-		if err != nil {
+		m, err := sub.NextMsg(min(readIdle, l.patient.total))
+		switch {
+		case ctx.Err() != nil:
+			return nil, false, ctx.Err()
+		case err != nil && len(got) > 0:
+			return got, true, nil
+		case err != nil:
 			return nil, false, err
 		}
 		switch status := m.Header.Get("Status"); status {
@@ -108,8 +121,6 @@ func (l *Log) directBatch(ctx context.Context, body []byte) ([]stored, bool, err
 			return got, m.Header.Get("Nats-Num-Pending") != "0", nil
 		case "404":
 			return got, false, nil
-		case "503":
-			return nil, false, nats.ErrNoResponders
 		default:
 			return nil, false, fmt.Errorf("direct get: status %s %s", status, m.Header.Get("Description"))
 		}

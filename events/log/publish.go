@@ -57,7 +57,7 @@ func (l *Log) publish(ctx context.Context, msgs []*nats.Msg) (events.Position, e
 func (l *Log) publishBatch(ctx context.Context, msgs []*nats.Msg) (events.Position, error) {
 	p := l.patient
 	p.attempt += time.Duration(len(msgs)) * 2 * time.Millisecond
-	p.total = max(p.total, 3*p.attempt)
+	p.total = max(p.total, 6*p.attempt)
 	var last events.Position
 	err := l.insist(ctx, p, func(ctx context.Context) (err error) {
 		last, err = l.tryBatch(ctx, msgs)

@@ -9,9 +9,10 @@ import (
 )
 
 // patience is how long a request waits for its answer and how long it is sent
-// again before the log counts as unavailable.
+// again before the log counts as unavailable. Every further try waits twice as
+// long for its answer, so that a log that is only slow is not asked for ever.
 type patience struct {
-	attempt time.Duration
+	attempt time.Duration // of the first try
 	total   time.Duration
 }
 
@@ -27,9 +28,11 @@ var (
 // over: then the error is ErrUnavailable.
 func (l *Log) insist(ctx context.Context, p patience, op func(context.Context) error) error {
 	deadline := time.Now().Add(p.total)
+	attempt := p.attempt
 	for wait := 20 * time.Millisecond; ; wait = min(2*wait, 250*time.Millisecond) {
-		actx, cancel := context.WithTimeout(ctx, p.attempt)
+		actx, cancel := context.WithTimeout(ctx, attempt)
 		err := op(actx)
+		late := actx.Err() != nil
 		cancel()
 		switch {
 		case err == nil:
@@ -40,6 +43,9 @@ func (l *Log) insist(ctx context.Context, p patience, op func(context.Context) e
 			return err
 		case time.Now().Add(wait).After(deadline):
 			return fmt.Errorf("%w: no answer in %v: %w", ErrUnavailable, p.total, err)
+		}
+		if late {
+			attempt = min(2*attempt, p.total)
 		}
 		l.opts.Metrics.retried("unavailable")
 		if err := pause(ctx, wait/2+rand.N(wait/2+1)); err != nil {
