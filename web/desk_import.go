@@ -30,7 +30,7 @@ type deskImportPage struct {
 // importKinds are the kinds of files, in words.
 func importKinds() []choice {
 	return []choice{
-		{string(command.ImportCourse), "Courses and tees"}, {string(command.ImportPlayers), "Players"},
+		{"", "Whatever its first line says"}, {string(command.ImportCourse), "Courses and tees"}, {string(command.ImportPlayers), "Players"},
 		{string(command.ImportEntries), "Entries of a competition"}, {string(command.ImportCards), "Paper cards of a competition"},
 	}
 }
@@ -79,6 +79,21 @@ func fileOf(c echo.Context, f *form) (string, error) {
 	return string(b), err
 }
 
+// kindOf is the kind that was chosen, or the one whose header the file has. A
+// header of no kind counts as a course's, whose columns are then named.
+func kindOf(f *form, text string) command.ImportKind {
+	kind := command.ImportKind(f.V("kind"))
+	if kind != "" {
+		return kind
+	}
+	kind, err := command.RecognizeImport([]byte(text))
+	if err != nil {
+		return command.ImportCourse
+	}
+	f.Values.Set("kind", string(kind))
+	return kind
+}
+
 func (w *Web) deskImportSend(c echo.Context) error {
 	f, err := readForm(c)
 	if err != nil {
@@ -90,7 +105,7 @@ func (w *Web) deskImportSend(c echo.Context) error {
 	really := f.V("step") == "import"
 	var report command.ImportReport
 	if err == nil {
-		kind := command.ImportKind(f.V("kind"))
+		kind := kindOf(f, text)
 		report, err = w.api.Commands.Import(c.Request().Context(), w.personal(c, f), kind, f.V("competition"), strings.NewReader(text), !really)
 	}
 	var bad *command.ImportError

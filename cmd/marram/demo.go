@@ -12,13 +12,14 @@ import (
 	"net"
 	"os"
 	"path/filepath"
+	"strings"
 	"syscall"
 	"time"
 
 	"marram.example/api/command"
 	"marram.example/cmd/marram/app"
 	"marram.example/events"
-	"marram.example/projections/scoring"
+	"marram.example/projections/handicap"
 )
 
 // DemoCmd plays an invented medal on an invented course, live.
@@ -36,6 +37,10 @@ type demo struct {
 	lines    *slog.Logger
 	seed     uint64
 	count    uint64
+	rng      *mathrand.Rand
+	course   string // id
+	medal    string // id
+	field    []demoPlayer
 }
 
 // committee is a request of the demo's committee; every one has its own id.
@@ -82,16 +87,11 @@ func (c *DemoCmd) Run(ctx context.Context, out io.Writer, lines *slog.Logger) er
 	if err != nil {
 		return err
 	}
-	medal, day, from, err := d.stage(ctx, c.Seed)
-	if err != nil {
+	if err := d.stage(ctx); err != nil {
 		return fmt.Errorf("set the demo up: %w", err)
 	}
-	if err := d.play(ctx, before(day, from), from, c.Speed, func(int, int) {}); err != nil {
-		return err
-	}
-	greet(out, a, medal, password, folder, c)
-	err = d.play(ctx, day[len(before(day, from)):], from, c.Speed, progress(out))
-	if err != nil && ctx.Err() == nil {
+	greet(out, a, d.medal, password, folder, c)
+	if err := d.day(ctx, c.Speed, progress(out)); err != nil && ctx.Err() == nil {
 		return err
 	}
 	if ctx.Err() == nil && !c.Once {
@@ -147,39 +147,52 @@ func (d *demo) account(ctx context.Context, a *app.App) (string, error) {
 	return password, a.Auth.AddAccount(ctx, demoAccount, password)
 }
 
-// stage sets the club up: the course, sixty players, a midweek competition with
-// its result, and the medal with its cards out. It returns the medal, its day,
-// and the minute at which visitors arrive.
-func (d *demo) stage(ctx context.Context, seed uint64) (string, []moment, float64, error) {
-	rng := mathrand.New(mathrand.NewPCG(seed, 18))
+// stage sets the club up as far as a first board needs: the course, sixty
+// players, and a medal with its cards out.
+func (d *demo) stage(ctx context.Context) error {
+	d.rng = mathrand.New(mathrand.NewPCG(d.seed, 18))
 	course, err := d.commands.DefineCourse(ctx, d.committee(), "", command.DefineCourse{Name: demoCourseName, Tees: demoTees()})
 	if err != nil {
-		return "", nil, 0, err
+		return err
 	}
-	field := demoField(rng)
-	today := time.Now()
-	for _, p := range field {
-		in := command.RegisterPlayer{
-			MemberNo: p.memberNo, Name: p.name, IndexTenths: &p.index, Effective: today.AddDate(0, 0, -9).Format(time.DateOnly),
-		}
-		if _, err := d.commands.RegisterPlayer(ctx, d.committee(), in); err != nil {
-			return "", nil, 0, err
-		}
+	d.course, d.field = course.ID, demoField(d.rng)
+	var players strings.Builder
+	players.WriteString("member_no,name,handicap_index,index_date\n")
+	for _, p := range d.field {
+		_, _ = fmt.Fprintf(&players, "%s,%s,%s,%s\n", p.memberNo, p.name, handicap.Index(p.index), time.Now().AddDate(0, 0, -30).Format(time.DateOnly))
 	}
-	if err := d.midweek(ctx, course.ID, field[:24], today.AddDate(0, 0, -3), rng); err != nil {
-		return "", nil, 0, err
+	files := []command.ImportFile{{Name: "players", Kind: "players", Body: strings.NewReader(players.String())}}
+	if _, err := d.commands.ImportFiles(ctx, d.committee(), "", files, false); err != nil {
+		return err
 	}
-	terms := demoTerms("stroke_play", course.ID)
-	medal, err := d.open(ctx, "Saturday Medal", today, terms, field)
+	d.medal, err = d.open(ctx, "Morning Medal", time.Now(), demoTerms("stroke_play", d.course), d.field)
+	return err
+}
+
+// underWay is how many minutes of the morning are played as fast as they go, so
+// that a visitor finds something to look at.
+const underWay = 75
+
+// day plays the medal; first, while nobody looks yet, last Wednesday's
+// competition with its result.
+func (d *demo) day(ctx context.Context, speed float64, told func(done, total int)) error {
+	moments, err := d.schedule(ctx, d.medal, d.rng)
 	if err != nil {
-		return "", nil, 0, err
+		return err
 	}
-	day, err := d.schedule(ctx, medal, rng)
-	if err != nil {
-		return "", nil, 0, err
+	wednesday := time.Now().AddDate(0, 0, -1)
+	for wednesday.Weekday() != time.Wednesday {
+		wednesday = wednesday.AddDate(0, 0, -1)
 	}
-	first, err := scoring.ParseClock(terms.Start.FirstTime)
-	return medal, day, float64(first) + 75, err
+	now := moments[0].minute + underWay
+	early := before(moments, now)
+	if err := d.play(ctx, early, now, speed, func(int, int) {}); err != nil {
+		return err
+	}
+	if err := d.midweek(ctx, wednesday); err != nil {
+		return err
+	}
+	return d.play(ctx, moments[len(early):], now, speed, told)
 }
 
 func demoTerms(format, courseID string) events.Terms {
@@ -209,11 +222,14 @@ func (d *demo) open(ctx context.Context, name string, date time.Time, terms even
 	if _, err := d.commands.SetTerms(ctx, d.committee(), id, terms); err != nil {
 		return "", err
 	}
+	var entries strings.Builder
+	entries.WriteString("member_no,tee\n")
 	for _, p := range field {
-		in := command.EnterPlayer{PlayerID: d.commands.PlayerID(p.memberNo), Tee: p.tee, IndexTenths: &p.index}
-		if _, err := d.commands.Enter(ctx, d.committee(), id, in); err != nil {
-			return "", err
-		}
+		_, _ = fmt.Fprintf(&entries, "%s,%s\n", p.memberNo, p.tee)
+	}
+	files := []command.ImportFile{{Name: "entries", Kind: "entries", Body: strings.NewReader(entries.String())}}
+	if _, err := d.commands.ImportFiles(ctx, d.committee(), id, files, false); err != nil {
+		return "", err
 	}
 	if _, err := d.commands.Draw(ctx, d.committee(), id, command.Draw{Method: "random", Seed: d.seed}); err != nil {
 		return "", err
@@ -223,8 +239,8 @@ func (d *demo) open(ctx context.Context, name string, date time.Time, terms even
 }
 
 // midweek plays a Stableford from paper cards and publishes its result.
-func (d *demo) midweek(ctx context.Context, courseID string, field []demoPlayer, date time.Time, rng *mathrand.Rand) error {
-	id, err := d.open(ctx, "Midweek Stableford", date, demoTerms("stableford", courseID), field)
+func (d *demo) midweek(ctx context.Context, date time.Time) error {
+	id, err := d.open(ctx, "Midweek Stableford", date, demoTerms("stableford", d.course), d.field[:24])
 	if err != nil {
 		return err
 	}
@@ -237,7 +253,7 @@ func (d *demo) midweek(ctx context.Context, courseID string, field []demoPlayer,
 		return err
 	}
 	for _, entry := range c.Order {
-		if err := d.paperCard(ctx, out[entry], rng); err != nil {
+		if err := d.paperCard(ctx, out[entry]); err != nil {
 			return err
 		}
 	}
@@ -248,11 +264,11 @@ func (d *demo) midweek(ctx context.Context, courseID string, field []demoPlayer,
 	return err
 }
 
-func (d *demo) paperCard(ctx context.Context, k command.CardView, rng *mathrand.Rand) error {
+func (d *demo) paperCard(ctx context.Context, k command.CardView) error {
 	in := command.EnterCard{Signed: true, Confirmed: true}
-	form := rng.NormFloat64() * 0.12
+	form := d.rng.NormFloat64() * 0.12
 	for _, h := range k.State.Holes {
-		n := demoScore(rng, h.Par, h.Received, form)
+		n := demoScore(d.rng, h.Par, h.Received, form)
 		in.Scores = append(in.Scores, command.HoleEntry{Strokes: &n})
 	}
 	_, err := d.commands.EnterCard(ctx, d.committee(), k.ID, in)
@@ -270,7 +286,7 @@ func before(day []moment, minute float64) []moment {
 
 func greet(out io.Writer, a *app.App, medal, password, folder string, c *DemoCmd) {
 	_, _ = fmt.Fprintf(out, `
-An invented club plays its Saturday medal, %g minutes of golf in a minute.
+An invented club plays its medal, %g minutes of golf in a minute.
 
   Board        %s/competitions/%s/board
   Start sheet  %s/competitions/%s/start-sheet
