@@ -17,7 +17,7 @@ type figuresPage struct {
 	api.Figures
 	Name        string
 	Competition string
-	Points2     bool // the format counts points
+	Stableford  bool // the format counts points
 	Countbacks  []countbackView
 	Chart       []holeBar
 }
@@ -44,7 +44,7 @@ func (w *Web) figures(c echo.Context) error {
 		return err
 	}
 	names := w.names(c, f.CompetitionID, s)
-	p := figuresPage{Figures: f, Name: nameOf(names, f.EntryID), Competition: s.Name, Points2: f.Format == "stableford", Chart: barsOf(f)}
+	p := figuresPage{Figures: f, Name: nameOf(names, f.EntryID), Competition: s.Name, Stableford: f.Format == "stableford", Chart: barsOf(f)}
 	for _, b := range f.Countbacks {
 		p.Countbacks = append(p.Countbacks, countbackOf(b, names))
 	}
@@ -74,7 +74,7 @@ func (p figuresPage) Headline() string {
 	switch {
 	case p.Status != events.StatusReturned && p.Status != events.StatusInPlay:
 		return ""
-	case p.Points2 && p.Points != nil:
+	case p.Stableford && p.Points != nil:
 		return count(*p.Points, "point", "points")
 	case p.Net != nil:
 		return "Net " + signedText(*p.Net)

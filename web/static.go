@@ -104,7 +104,7 @@ func (a *assets) url(name string) (string, error) {
 // a file never changes; under any other one the present file is sent and has to
 // be asked for again.
 func (a *assets) serve(c echo.Context) error {
-	print, name, _ := strings.Cut(c.Param("*"), "/")
+	fingerprint, name, _ := strings.Cut(c.Param("*"), "/")
 	f, ok := a.files[name]
 	if !ok {
 		return echo.ErrNotFound
@@ -114,7 +114,7 @@ func (a *assets) serve(c echo.Context) error {
 	h.Set(echo.HeaderVary, echo.HeaderAcceptEncoding)
 	h.Set(echo.HeaderXContentTypeOptions, "nosniff")
 	h.Set(echo.HeaderCacheControl, "no-cache")
-	if print == a.print {
+	if fingerprint == a.print {
 		h.Set(echo.HeaderCacheControl, "public, max-age=31536000, immutable")
 	}
 	if c.Request().Header.Get("If-None-Match") == f.tag {

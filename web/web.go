@@ -1,7 +1,6 @@
 package web
 
 import (
-	"context"
 	"errors"
 	"html/template"
 	"log/slog"
@@ -156,6 +155,3 @@ func nameOf(names map[string]string, entry string) string {
 	}
 	return erasedName
 }
-
-// background is a context for what must be finished although the visitor left.
-func background(c echo.Context) context.Context { return context.WithoutCancel(c.Request().Context()) }

@@ -36,7 +36,7 @@ func TestNumbersInWords(t *testing.T) {
 	assert.Equal(t, "\u22121.2 × 138/113", signsText("-1.2 * 138/113"))
 	assert.Equal(t, "holes 10-18", signsText("holes 10-18"), "a hyphen between two numbers is no minus")
 	assert.Equal(t, "Hole 3 has no entry.", sentence("hole 3 has no entry"))
-	assert.Equal(t, "", sentence(""))
+	assert.Empty(t, sentence(""))
 }
 
 func TestScoresTravelInAddresses(t *testing.T) {
