@@ -95,7 +95,7 @@ func (w *Web) deskCards(c echo.Context) error {
 	for i := range all {
 		r := &all[i]
 		if r.ID == c.QueryParam("card") {
-			p.Just, p.Receipt = r, k.Cards[r.EntryID].State.Receipt
+			p.Just, p.Receipt, p.Done = r, k.Cards[r.EntryID].State.Receipt, "" // the card says more
 		}
 		if (p.Show == "" || p.Show == r.Why) && strings.Contains(strings.ToLower(r.Name), strings.ToLower(p.Search)) {
 			p.Rows = append(p.Rows, *r)

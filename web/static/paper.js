@@ -83,6 +83,10 @@ function start(form) {
   lines.forEach((line, i) => {
     const { input } = line;
     input.addEventListener("focus", () => input.select());
+    // What no card can say does not get in, from whichever keyboard.
+    input.addEventListener("beforeinput", (e) => {
+      if (e.data && !/^[0-9pP-]+$/.test(e.data)) e.preventDefault();
+    });
     input.addEventListener("input", () => {
       const v = input.value.toUpperCase();
       input.value = v;
@@ -113,9 +117,6 @@ function start(form) {
             go(i - 1);
           }
           break;
-        default:
-          // What no card can say does not get in.
-          if (e.key.length === 1 && !/[0-9pP-]/.test(e.key)) e.preventDefault();
       }
     });
   });
