@@ -142,7 +142,7 @@ func readExamples(t *testing.T, file string) []workedExample {
 	t.Helper()
 	source, err := os.Open(file)
 	require.NoError(t, err)
-	defer source.Close()
+	defer func() { _ = source.Close() }() // only read
 	decoder := json.NewDecoder(source)
 	decoder.UseNumber()
 	var examples []workedExample

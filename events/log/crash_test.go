@@ -57,7 +57,7 @@ func writeUntilKilled(dir, round string) {
 					return
 				}
 				// One write call a line: a line is whole or not there.
-				fmt.Fprintf(os.Stdout, "ack %s %d\n", id, r[0].Position)
+				_, _ = fmt.Fprintf(os.Stdout, "ack %s %d\n", id, r[0].Position)
 			}
 		}()
 	}

@@ -223,8 +223,8 @@ func TestWaitFor(t *testing.T) {
 		go func() { done <- b.WaitFor(context.Background(), at) }()
 		synctest.Wait()
 		select {
-		case <-done:
-			t.Fatal("returned before the event was there")
+		case err := <-done:
+			t.Fatal("returned before the event was there", err)
 		default:
 		}
 		require.NoError(t, c.Score("e0", 1, 4))

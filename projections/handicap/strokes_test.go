@@ -55,7 +55,7 @@ func TestStrokesAgainstTheFormula(t *testing.T) {
 			require.NoError(t, err)
 			for i, index := range indexes {
 				s := slices.Index(sorted, index) + 1
-				want := 0
+				var want int
 				if playing >= 0 {
 					want = playing / holes
 					if playing%holes >= s {

@@ -8,14 +8,17 @@ import (
 	"net/http"
 	"os"
 	"path/filepath"
+	"strings"
 	"sync"
 	"time"
 
 	"github.com/labstack/echo/v4"
+	"github.com/labstack/echo/v4/middleware"
 
 	"marram.example/api"
 	"marram.example/api/auth"
 	"marram.example/api/command"
+	"marram.example/api/live"
 	"marram.example/events"
 	eventlog "marram.example/events/log"
 	"marram.example/projections"
@@ -121,6 +124,7 @@ func (a *App) routes(metrics *api.Metrics) error {
 		return err
 	}
 	a.api.Register(a.echo)
+	a.echo.Use(compressed())
 	pages, err := web.New(web.Options{
 		API: a.api, Club: a.opts.ClubName, Location: a.opts.Location, Now: a.opts.Now, Logger: a.opts.Logger,
 	})
@@ -129,6 +133,17 @@ func (a *App) routes(metrics *api.Metrics) error {
 	}
 	pages.Register(a.echo)
 	return nil
+}
+
+// compressed makes pages and JSON small for phones on a weak signal. Streams are
+// sent as they come, and static files are stored compressed.
+func compressed() echo.MiddlewareFunc {
+	return middleware.GzipWithConfig(middleware.GzipConfig{
+		MinLength: 1400, // below that a packet is not even full
+		Skipper: func(c echo.Context) bool {
+			return strings.HasSuffix(c.Path(), live.Route) || strings.HasPrefix(c.Path(), "/static/") || c.Path() == "/metrics"
+		},
+	})
 }
 
 func (a *App) later(name string, do func(context.Context) error) {

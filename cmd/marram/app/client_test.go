@@ -129,14 +129,14 @@ func (c *client) importFile(kind, query, name string) {
 	c.t.Helper()
 	body, err := os.ReadFile(filepath.Join(medalFolder, name))
 	require.NoError(c.t, err)
-	var dry, real struct {
+	var dry, done struct {
 		Rows     int    `json:"rows"`
 		Position uint64 `json:"position"`
 		Problems []any  `json:"problems"`
 	}
 	c.send(http.MethodPost, "/api/v1/imports/"+kind+"?dry_run=true"+query, "text/csv", body, http.StatusOK, &dry)
 	require.Empty(c.t, dry.Problems)
-	c.send(http.MethodPost, "/api/v1/imports/"+kind+"?dry_run=false"+query, "text/csv", body, http.StatusOK, &real)
-	require.Equal(c.t, dry.Rows, real.Rows)
-	c.last = max(c.last, real.Position)
+	c.send(http.MethodPost, "/api/v1/imports/"+kind+"?dry_run=false"+query, "text/csv", body, http.StatusOK, &done)
+	require.Equal(c.t, dry.Rows, done.Rows)
+	c.last = max(c.last, done.Position)
 }
