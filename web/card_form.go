@@ -3,6 +3,7 @@ package web
 import (
 	"crypto/sha256"
 	"encoding/hex"
+	"errors"
 	"fmt"
 	"net/http"
 	"net/url"
@@ -23,6 +24,10 @@ var formKey = regexp.MustCompile(`^[A-Za-z0-9._:~-]{8,128}$`)
 // the page gave it makes a second press the same command.
 func (w *Web) formRequest(c echo.Context) (command.Request, error) {
 	values, err := c.FormParams()
+	var large *echo.HTTPError
+	if errors.As(err, &large) {
+		return command.Request{}, large
+	}
 	if err != nil {
 		return command.Request{}, events.Invalid("form", "malformed", "the form cannot be read")
 	}

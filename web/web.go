@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"github.com/labstack/echo/v4"
+	"github.com/labstack/echo/v4/middleware"
 
 	"marram.example/api"
 	"marram.example/api/command"
@@ -60,18 +61,23 @@ func New(o Options) (*Web, error) {
 	return w, nil
 }
 
+// smallForm is the most that a form of a page outside the console may send:
+// anybody may send one.
+const smallForm = "64K"
+
 // Register adds the pages' routes and makes the API answer people's problems
 // with pages. The API registers first: its middleware says who a visitor is and
 // sets the security headers.
 func (w *Web) Register(e *echo.Echo) {
 	w.api.Pages(w.Problem)
+	small := middleware.BodyLimit(smallForm)
 	e.GET("/static/*", w.assets.serve)
 	e.GET("/", w.home)
 	e.GET("/sign-in", w.signInForm)
-	e.POST("/sign-in", w.signIn)
-	e.POST("/sign-out", w.signOut)
+	e.POST("/sign-in", w.signIn, small)
+	e.POST("/sign-out", w.signOut, small)
 	e.GET("/setup/:token", w.setUpForm)
-	e.POST("/setup/:token", w.setUp)
+	e.POST("/setup/:token", w.setUp, small)
 	e.GET("/competitions/:competition", w.competition)
 	e.GET("/competitions/:competition/entries", w.entries)
 	e.GET("/competitions/:competition/start-sheet", w.startSheet)
@@ -79,9 +85,9 @@ func (w *Web) Register(e *echo.Echo) {
 	e.GET("/competitions/:competition/result", w.result)
 	e.GET("/c/:token", w.openCard)
 	e.GET("/cards/:card", w.card)
-	e.POST("/cards/:card/scores", w.enterScore)
-	e.POST("/cards/:card/certification", w.certify)
-	e.POST("/cards/:card/return", w.returnCard)
+	e.POST("/cards/:card/scores", w.enterScore, small)
+	e.POST("/cards/:card/certification", w.certify, small)
+	e.POST("/cards/:card/return", w.returnCard, small)
 	e.GET("/cards/:card/figures", w.figures)
 	e.GET("/players/:player", w.player)
 	w.registerDesk(e)
