@@ -3,6 +3,7 @@ package web
 import (
 	"net/http"
 	"net/url"
+	"strings"
 
 	"github.com/labstack/echo/v4"
 
@@ -33,7 +34,8 @@ func (w *Web) Problem(c echo.Context, p api.Problem) error {
 // back is the address of one of our pages that the visitor came from.
 func back(c echo.Context) string {
 	from, err := url.Parse(c.Request().Referer())
-	if err != nil || from.Host != c.Request().Host || from.Path == c.Request().URL.Path || from.Path == "" {
+	if err != nil || from.Host != c.Request().Host || from.Path == c.Request().URL.Path || !strings.HasPrefix(from.Path, "/") ||
+		strings.HasPrefix(from.RequestURI(), "//") { // a browser takes what follows two slashes for a host
 		return ""
 	}
 	return from.RequestURI()

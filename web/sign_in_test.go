@@ -2,7 +2,9 @@ package web_test
 
 import (
 	"context"
+	"io"
 	"net/http"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -60,5 +62,25 @@ func TestSignInLeadsOnlyToOurOwnPages(t *testing.T) {
 		v := m.visit().reads("/sign-in")
 		v.form("/sign-in").set("name", "secretary").set("password", "seven tides a week").set("to", to).send()
 		assert.Equal(t, want, v.at, to)
+	}
+}
+
+// The address of the page before comes from the browser, but a page may have an
+// address that reads as another site's.
+func TestTheWayBackLeadsOnlyToOurOwnPages(t *testing.T) {
+	t.Parallel()
+	m := medal(t, 3)
+	for from, back := range map[string]bool{"/competitions/" + m.competition: true, "//elsewhere.example/x": false, "?x=1": false} {
+		req, err := http.NewRequest(http.MethodGet, m.server.URL+"/nowhere", http.NoBody)
+		require.NoError(t, err)
+		req.Header.Set("Referer", m.server.URL+from)
+		v := m.visit()
+		answer, err := v.client.Do(req)
+		require.NoError(t, err)
+		text, err := io.ReadAll(answer.Body)
+		require.NoError(t, err)
+		require.NoError(t, answer.Body.Close())
+		assert.Equal(t, back, strings.Contains(string(text), `href="`+from+`"`), from)
+		assert.Equal(t, back, strings.Contains(string(text), "Back to where you were"), from)
 	}
 }
