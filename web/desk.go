@@ -134,7 +134,7 @@ var doneWords = map[string]string{
 	"resumed": "Play is resumed.", "closed": "The round is closed. Check the result and publish it.",
 	"published": "The result is published.", "revised": "The revised result is published.", "tie": "The tie is decided.",
 	"saved": "The scores are stored.", "returned": "The card is returned.", "settled": "The hole is settled.",
-	"reopened": "The card is open again.", "ruled": "The ruling stands.", "lifted": "The ruling is lifted.", "marker": "The marker is changed.",
+	"reopened": "The card is open again.", "ruled": "The ruling stands.", "lifted": "The ruling is lifted.", "marker": "The marker is changed. A link of the marker until now opens nothing any more.",
 	"tee": "The tee is stored.", "registered": "The player is registered.", "named": "The details are changed.",
 	"index": "The handicap index is recorded.", "left": "The player has left.", "erased": "The personal data is erased.",
 	"account": "The account is added.", "password": "The password is changed; the account has to sign in again.", "removed": "The account is removed.",

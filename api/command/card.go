@@ -201,7 +201,8 @@ func (s *Service) Rule(ctx context.Context, r Request, cardID string, in RuleSta
 }
 
 // AssignMarker names who keeps a card from now on: another entry of the group,
-// or nobody but the committee.
+// or nobody but the committee. The link of the marker until now opens nothing any
+// more: what it wrote would stand in the new marker's name.
 func (s *Service) AssignMarker(ctx context.Context, r Request, cardID, markerEntry, reason string) (Done, error) {
 	if err := s.committee(r); err != nil {
 		return Done{}, err
@@ -220,7 +221,11 @@ func (s *Service) AssignMarker(ctx context.Context, r Request, cardID, markerEnt
 			return Done{}, events.Invalid("marker_id", "not_in_group", "a card is kept by another player of the group").WithRule("Rules of Golf 3.3b(1)")
 		}
 	}
-	return s.run(ctx, r, s.cardStep(cardID, card.AssignMarker{MarkerID: markerEntry, StartingHole: k.State.StartingHole, Reason: reason}, r.expect()...))
+	done, err := s.run(ctx, r, s.cardStep(cardID, card.AssignMarker{MarkerID: markerEntry, StartingHole: k.State.StartingHole, Reason: reason}, r.expect()...))
+	if err != nil || done.Known || markerEntry == k.State.MarkerID {
+		return done, err
+	}
+	return done, s.withdrawLink(ctx, cardID, events.RoleMarker)
 }
 
 // receiptLetters leave out what is easily mistaken for something else.

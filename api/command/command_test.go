@@ -333,6 +333,42 @@ func TestErasingTakesTheNameAndLeavesTheScores(t *testing.T) {
 	require.Equal(t, id, m.card(0).State.PlayerID)
 }
 
+// The link of a marker who was replaced would write in the name of the next one.
+func TestAReplacedMarkersLinkOpensNothing(t *testing.T) {
+	t.Parallel()
+	m := mustMorning(t, nil)
+	m.enter(3)
+	m.open()
+	ctx, k := t.Context(), m.card(0)
+	player, err := m.CardLink(ctx, k.ID, events.RolePlayer)
+	require.NoError(t, err)
+	old, err := m.CardLink(ctx, k.ID, events.RoleMarker)
+	require.NoError(t, err)
+
+	stale := m.committee()
+	stale.Expect = new(events.Sequence)
+	_, err = m.AssignMarker(ctx, stale, k.ID, "", "went home")
+	require.Equal(t, "stale_sequence", code(t, err))
+	_, err = m.OpenLink(ctx, old)
+	require.NoError(t, err, "a refused change withdraws nothing")
+
+	r := m.committee()
+	_, err = m.AssignMarker(ctx, r, k.ID, "", "went home")
+	require.NoError(t, err)
+	_, err = m.OpenLink(ctx, old)
+	require.Equal(t, "bad_link", code(t, err))
+	_, err = m.OpenLink(ctx, player)
+	require.NoError(t, err, "the player's link is another")
+
+	fresh, err := m.CardLink(ctx, k.ID, events.RoleMarker)
+	require.NoError(t, err)
+	done, err := m.AssignMarker(ctx, r, k.ID, "", "went home")
+	require.NoError(t, err)
+	require.True(t, done.Known)
+	_, err = m.OpenLink(ctx, fresh)
+	require.NoError(t, err, "the same command again withdraws nothing more")
+}
+
 func TestACardLinkOpensOneCardUntilItIsRenewed(t *testing.T) {
 	t.Parallel()
 	m := mustMorning(t, nil)

@@ -112,23 +112,31 @@ func (s *Service) RenewLink(ctx context.Context, r Request, cardID string, role 
 	if err := s.committee(r); err != nil {
 		return "", err
 	}
+	if err := s.withdrawLink(ctx, cardID, role); err != nil {
+		return "", err
+	}
+	return s.CardLink(ctx, cardID, role)
+}
+
+// withdrawLink makes a card link open nothing; the next one is another.
+func (s *Service) withdrawLink(ctx context.Context, cardID string, role events.Role) error {
 	g, err := s.generation(ctx, cardID, role)
 	if err != nil {
-		return "", err
+		return err
 	}
 	old, err := s.token(ctx, cardID, role, g)
 	if err != nil {
-		return "", err
+		return err
 	}
 	next, err := json.Marshal(g + 1)
 	if err != nil {
-		return "", fmt.Errorf("encode a card link: %w", err)
+		return fmt.Errorf("encode a card link: %w", err)
 	}
 	if err := s.links.Put(ctx, generationKey(cardID, role), next); err != nil {
-		return "", fmt.Errorf("renew a card link: %w", err)
+		return fmt.Errorf("renew a card link: %w", err)
 	}
 	if err := s.links.Delete(ctx, hashToken(old)); err != nil && !errors.Is(err, eventlog.ErrNoKey) {
-		return "", fmt.Errorf("withdraw a card link: %w", err)
+		return fmt.Errorf("withdraw a card link: %w", err)
 	}
-	return s.CardLink(ctx, cardID, role)
+	return nil
 }
