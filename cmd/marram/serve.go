@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"io"
 	"log/slog"
+	"net/netip"
 	"time"
 
 	"marram.example/cmd/marram/app"
@@ -14,11 +15,12 @@ import (
 // ServeCmd serves the club.
 type ServeCmd struct {
 	Place    `embed:""`
-	Addr     string `help:"Address to listen on." default:"127.0.0.1:8080" env:"MARRAM_ADDR"`
-	ClubName string `help:"The club's name as people say it." default:"Golf club" env:"MARRAM_CLUB_NAME"`
-	TimeZone string `help:"Time zone of the club's clock, such as Europe/Dublin; this machine's where empty." env:"MARRAM_TIME_ZONE"`
-	HTTPS    bool   `help:"A proxy in front speaks HTTPS: mark cookies Secure." name:"https" env:"MARRAM_HTTPS"`
-	LazySync bool   `help:"Acknowledge scores before the disk has them. Faster on slow disks, but a power cut may lose the last two minutes." env:"MARRAM_LAZY_SYNC"`
+	Addr     string   `help:"Address to listen on." default:"127.0.0.1:8080" env:"MARRAM_ADDR"`
+	ClubName string   `help:"The club's name as people say it." default:"Golf club" env:"MARRAM_CLUB_NAME"`
+	TimeZone string   `help:"Time zone of the club's clock, such as Europe/Dublin; this machine's where empty." env:"MARRAM_TIME_ZONE"`
+	HTTPS    bool     `help:"A proxy in front speaks HTTPS: mark cookies Secure." name:"https" env:"MARRAM_HTTPS"`
+	Proxies  []string `help:"Networks of the proxies in front, such as 127.0.0.1/32; their X-Forwarded-For says whom a request comes from." name:"trusted-proxy" placeholder:"NETWORK" env:"MARRAM_TRUSTED_PROXY"`
+	LazySync bool     `help:"Acknowledge scores before the disk has them. Faster on slow disks, but a power cut may lose the last two minutes." env:"MARRAM_LAZY_SYNC"`
 }
 
 // stopWithin bounds a shutdown.
@@ -31,6 +33,9 @@ func (c *ServeCmd) Run(ctx context.Context, out io.Writer, lines *slog.Logger) e
 	var err error
 	if o.Location, err = location(c.TimeZone); err != nil {
 		return fmt.Errorf("--time-zone: %w", err)
+	}
+	if o.TrustedProxies, err = networks(c.Proxies); err != nil {
+		return fmt.Errorf("--trusted-proxy: %w", err)
 	}
 	a, err := app.New(ctx, o)
 	if err != nil {
@@ -49,6 +54,23 @@ func (c *ServeCmd) Run(ctx context.Context, out io.Writer, lines *slog.Logger) e
 	return errors.Join(a.Err(), stop(ctx, a))
 }
 
+// networks reads addresses and networks; an address is a network of its own.
+func networks(texts []string) ([]netip.Prefix, error) {
+	out := make([]netip.Prefix, 0, len(texts))
+	for _, text := range texts {
+		if ip, err := netip.ParseAddr(text); err == nil {
+			out = append(out, netip.PrefixFrom(ip, ip.BitLen()))
+			continue
+		}
+		p, err := netip.ParsePrefix(text)
+		if err != nil {
+			return nil, fmt.Errorf("%q is not a network such as 127.0.0.1/32", text)
+		}
+		out = append(out, p)
+	}
+	return out, nil
+}
+
 func stop(ctx context.Context, a *app.App) error {
 	ctx, cancel := context.WithTimeout(context.WithoutCancel(ctx), stopWithin)
 	defer cancel()
@@ -61,6 +83,9 @@ func (c *ServeCmd) greet(ctx context.Context, out io.Writer, a *app.App) error {
 	_, _ = fmt.Fprintf(out, "Marram serves %s at %s\n  data    %s\n", c.ClubName, a.URL(), a.Where())
 	if c.LazySync {
 		_, _ = fmt.Fprintln(out, "  caution --lazy-sync is on: a power cut may lose the last two minutes of acknowledged scores")
+	}
+	if c.HTTPS && len(c.Proxies) == 0 {
+		_, _ = fmt.Fprintln(out, "  caution --https without --trusted-proxy: everybody behind the proxy shares one limit of tries to sign in")
 	}
 	if !c.HTTPS {
 		_, _ = fmt.Fprintln(out, "  note    plain HTTP: fine on this machine; put HTTPS in front before phones use it")

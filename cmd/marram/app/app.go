@@ -118,7 +118,7 @@ func (a *App) routes(metrics *api.Metrics) error {
 	var err error
 	a.api, err = api.New(api.Options{
 		Club: a.opts.Club, Log: a.Log, Store: a.Store, Runner: a.Runner, Boards: a.Boards, Commands: a.Commands, Auth: a.Auth,
-		Models: a.models, Metrics: metrics, Secure: a.opts.HTTPS, Logger: a.opts.Logger,
+		Models: a.models, Metrics: metrics, Secure: a.opts.HTTPS, TrustedProxies: a.opts.TrustedProxies, Logger: a.opts.Logger,
 	})
 	if err != nil {
 		return err

@@ -4,6 +4,7 @@ package app
 
 import (
 	"log/slog"
+	"net/netip"
 	"time"
 )
 
@@ -19,6 +20,11 @@ type Options struct {
 	DatabaseURL string // PostgreSQL; empty for SQLite in Data
 	LazySync    bool   // acknowledge before the disk has it; a power cut may lose the last two minutes
 	HTTPS       bool   // a proxy in front speaks HTTPS: cookies are marked Secure
+
+	// TrustedProxies are the networks of proxies in front, whose X-Forwarded-For
+	// says whom a request comes from. Without one everybody behind a proxy shares
+	// its limits of tries to sign in.
+	TrustedProxies []netip.Prefix
 
 	Location *time.Location   // of the club's clock
 	Now      func() time.Time // the clock
