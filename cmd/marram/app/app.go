@@ -10,7 +10,6 @@ import (
 	"path/filepath"
 	"strings"
 	"sync"
-	"time"
 
 	"github.com/labstack/echo/v4"
 	"github.com/labstack/echo/v4/middleware"
@@ -163,7 +162,7 @@ func (a *App) Start(ctx context.Context) error {
 	a.later("background work", func(context.Context) error { cancel(); a.work.Wait(); return nil })
 	a.run(life, "read models", a.Runner.Run)
 	a.run(life, "live boards", func(ctx context.Context) error { return a.Boards.Run(ctx, a.Log) })
-	a.server = &http.Server{Handler: a.echo, ReadHeaderTimeout: 10 * time.Second, IdleTimeout: 2 * time.Minute}
+	a.server = a.opts.Limits.server(a.echo)
 	a.later("web server", a.shutdown)
 	a.work.Go(func() {
 		if err := a.server.Serve(l); !errors.Is(err, http.ErrServerClosed) {

@@ -26,6 +26,8 @@ type Options struct {
 	// its limits of tries to sign in.
 	TrustedProxies []netip.Prefix
 
+	Limits Limits // of one connection
+
 	Location *time.Location   // of the club's clock
 	Now      func() time.Time // the clock
 	Logger   *slog.Logger
@@ -35,6 +37,7 @@ type Options struct {
 func DefaultOptions() Options {
 	return Options{
 		Addr: "127.0.0.1:8080", Data: "marram-data", Club: "club", ClubName: "Golf club", Replicas: 1,
+		Limits:   DefaultLimits(),
 		Location: time.Local, Now: time.Now, Logger: slog.New(slog.DiscardHandler),
 	}
 }
