@@ -38,6 +38,9 @@ func (a *API) importTable(c echo.Context) error {
 	if err != nil {
 		return err
 	}
+	if kind == command.ImportPlayers {
+		r.Hash = fingerprint(c.Request(), nil) // of no name, as in withoutName
+	}
 	report, err := a.Commands.Import(c.Request().Context(), r, kind, c.QueryParam("competition"), bytes.NewReader(body), dry)
 	if err != nil {
 		return err
