@@ -12,13 +12,17 @@ function start(table) {
   const clock = document.getElementById("board-clock");
   const fresh = document.getElementById("board-fresh");
   const holdButton = document.getElementById("board-hold");
-  const quiet = matchMedia("(prefers-reduced-motion: reduce)");
 
   let ranking = table.dataset.ranking;
   let position = Number(table.dataset.position);
   let rankings = [];
   let held = false;
   let waiting = [];
+  let due = false;
+  let loading = false;
+  let rows = new Map(); // by number
+  let order = []; // numbers, as the ranking shown has them
+  index();
   let source = null;
   let heard = Date.now();
   let open = false;
@@ -71,60 +75,138 @@ function start(table) {
     });
   }
 
+  // take keeps a change until the screen is drawn next: however fast scores come,
+  // the rows are laid out once a picture.
   function take(change) {
+    waiting.push(change);
     if (held) {
-      waiting.push(change);
       holdButton.textContent = `Go on (${waiting.length} ${waiting.length === 1 ? "change" : "changes"})`;
       return;
     }
+    if (due) return;
+    due = true;
+    if (document.hidden) setTimeout(draw, 500);
+    else requestAnimationFrame(draw);
+  }
+
+  function draw() {
+    due = false;
+    if (held) return;
+    const changes = waiting;
+    waiting = [];
     keepInView(() => {
-      if (change.whole) replace(change.whole);
-      else patch(change.frame);
+      for (const change of changes) {
+        if (change.whole) replace(change.whole);
+        else if (!patch(change.frame)) return;
+      }
+      arrange();
     });
     if (screen) turn(false);
   }
 
   // ---- the rows --------------------------------------------------------
 
-  const rowOf = (no) => body.querySelector(`tr[data-no="${no}"]`);
+  function index() {
+    rows = new Map([...body.rows].map((tr) => [Number(tr.dataset.no), tr]));
+    order = [...rows.keys()];
+  }
+
+  function drop(no) {
+    rows.get(no)?.remove();
+    rows.delete(no);
+  }
 
   function replace(board) {
     heading(board);
-    const keep = new Set();
-    for (const row of board.rows) if (row.places[ranking]) { put(row, false); keep.add(row.no); }
-    for (const tr of [...body.rows]) if (!keep.has(Number(tr.dataset.no))) tr.remove();
-    const order = board.rows.filter((r) => r.places[ranking]).sort((a, b) => a.places[ranking].order - b.places[ranking].order);
-    for (const [i, row] of order.entries()) place(row.no, i, row.places[ranking].position);
+    const shown = board.rows.filter((r) => r.places[ranking]).sort((a, b) => a.places[ranking].order - b.places[ranking].order);
+    order = shown.map((r) => r.no);
+    const keep = new Set(order);
+    for (const no of [...rows.keys()]) if (!keep.has(no)) drop(no);
+    for (const row of shown) {
+      put(row, false);
+      stand(row.no, row.places[ranking].position);
+    }
   }
 
+  // patch puts a frame on the board; false where it does not follow it.
   function patch(frame) {
-    if (frame.base !== position) { reload(); return; }
+    if (frame.base !== position) {
+      reload();
+      return false;
+    }
     heading(frame);
-    for (const no of frame.removed) rowOf(no)?.remove();
+    for (const no of frame.removed) drop(no);
     for (const row of frame.changed) {
       if (row.places[ranking]) put(row, true);
-      else rowOf(row.no)?.remove();
+      else drop(row.no);
     }
     for (const span of frame.spans) {
       if (span.ranking !== ranking) continue;
-      span.rows.forEach((no, i) => place(no, span.from + i, span.positions[i]));
+      span.rows.forEach((no, i) => {
+        order[span.from + i] = no;
+        stand(no, span.positions[i]);
+      });
     }
+    return true;
+  }
+
+  // stand writes the position of a row.
+  function stand(no, where) {
+    const tr = rows.get(no);
+    if (!tr) return;
+    tr.classList.toggle("loose", where === "");
+    text(tr, ".pos", where);
+  }
+
+  // arrange brings the rows into their order and moves no more of them than it
+  // has to: the longest run that stands right already stays.
+  function arrange() {
+    order = [...new Set(order)].filter((no) => rows.has(no));
+    const at = new Map(order.map((no, i) => [no, i]));
+    const stay = longestRise([...body.rows].map((tr) => at.get(Number(tr.dataset.no)) ?? -1));
+    let next = null;
+    for (let i = order.length - 1; i >= 0; i--) {
+      const tr = rows.get(order[i]);
+      if (!stay.has(i) && tr.nextElementSibling !== next) body.insertBefore(tr, next);
+      next = tr;
+    }
+  }
+
+  // longestRise is the longest subsequence that rises, as a set of its values.
+  function longestRise(values) {
+    const ends = []; // index of the lowest end of a run of each length
+    const before = new Array(values.length).fill(-1);
+    values.forEach((v, i) => {
+      if (v < 0) return;
+      let lo = 0;
+      let hi = ends.length;
+      while (lo < hi) {
+        const mid = (lo + hi) >> 1;
+        if (values[ends[mid]] < v) lo = mid + 1;
+        else hi = mid;
+      }
+      before[i] = lo > 0 ? ends[lo - 1] : -1;
+      ends[lo] = i;
+    });
+    const run = new Set();
+    for (let i = ends.at(-1) ?? -1; i >= 0; i = before[i]) run.add(values[i]);
+    return run;
   }
 
   // put fills the row of an entry, making it where it is new.
   function put(row, mark) {
-    let tr = rowOf(row.no);
+    let tr = rows.get(row.no);
     if (!tr) {
       tr = document.getElementById("board-blank").content.firstElementChild.cloneNode(true);
       tr.dataset.no = row.no;
       body.append(tr);
+      rows.set(row.no, tr);
+      order.push(row.no);
     }
     const before = tr.querySelector(".n").textContent + tr.querySelector(".fig").textContent;
     fill(tr, row);
     const after = tr.querySelector(".n").textContent + tr.querySelector(".fig").textContent;
     if (mark && before !== after) {
-      tr.classList.remove("fresh-row");
-      if (!quiet.matches) void tr.offsetWidth;
       tr.classList.add("fresh-row");
       clearTimeout(tr.markTimer);
       tr.markTimer = setTimeout(() => tr.classList.remove("fresh-row"), 20_000);
@@ -139,13 +221,8 @@ function start(table) {
       link = document.createElement("a");
       name.firstChild.replaceWith(link);
     }
-    if (link) {
-      link.textContent = row.name || "Name not shown";
-      if (row.card_id) link.href = `/cards/${row.card_id}`;
-      else link.removeAttribute("href");
-    } else {
-      name.firstChild.textContent = row.name || "Name not shown";
-    }
+    write(link ?? name.firstChild, row.name || "Name not shown");
+    if (link) point(link, row.card_id && `/cards/${row.card_id}`);
     const about = [];
     if (row.playing_handicap !== null) about.push(`plays off ${playing(row.playing_handicap)}`);
     about.push(row.par_difference > 0 ? `${row.tee} (par ${toPar(row.par_difference)})` : row.tee);
@@ -159,33 +236,32 @@ function start(table) {
       tr.querySelector(".fig").append(fig);
     }
     if (fig) {
-      fig.textContent = shown.figure;
-      fig.className = shown.tint;
-      if (row.card_id) fig.href = `/cards/${row.card_id}/figures`;
+      write(fig, shown.figure);
+      if (fig.className !== shown.tint) fig.className = shown.tint;
+      point(fig, row.card_id && `/cards/${row.card_id}/figures`);
     }
     text(tr, ".tot", shown.total);
     text(tr, ".n", thru(row));
     const mv = tr.querySelector(".mv");
+    const moved = row.movement ? `${row.movement > 0 ? "up" : "down"} ${Math.abs(row.movement)}` : "";
+    if (mv.textContent.trim() === moved) return;
     mv.replaceChildren();
-    if (row.movement) {
-      const up = row.movement > 0;
-      mv.append(document.getElementById(up ? "board-rise" : "board-sink").content.cloneNode(true), `${up ? "up" : "down"} ${Math.abs(row.movement)}`);
-    }
+    if (moved) mv.append(document.getElementById(row.movement > 0 ? "board-rise" : "board-sink").content.cloneNode(true), moved);
   }
 
-  function text(tr, cell, words) {
-    const at = tr.querySelector(cell);
-    if (at.textContent !== words) at.textContent = words;
+  // What is the same already is left alone: every write costs a layout.
+
+  function write(at, said) {
+    if (at.textContent !== said) at.textContent = said;
   }
 
-  // place puts a row at its order and writes its position.
-  function place(no, order, where) {
-    const tr = rowOf(no);
-    if (!tr) return;
-    const there = body.rows[order] ?? null; // rows are placed from the top, so tr stands further down or here
-    if (there !== tr) body.insertBefore(tr, there);
-    tr.classList.toggle("loose", where === "");
-    text(tr, ".pos", where);
+  function text(tr, cell, said) {
+    write(tr.querySelector(cell), said);
+  }
+
+  function point(link, href) {
+    if (!href) link.removeAttribute("href");
+    else if (link.getAttribute("href") !== href) link.href = href;
   }
 
   const playing = (n) => (n < 0 ? `+${-n}` : String(n));
@@ -280,6 +356,7 @@ function start(table) {
 
   async function show(url, push) {
     line.textContent = said = "Fetching";
+    loading = true;
     let doc;
     try {
       const answer = await fetch(url, { headers: { Accept: "text/html" } });
@@ -288,6 +365,8 @@ function start(table) {
     } catch {
       location.href = url;
       return;
+    } finally {
+      loading = false;
     }
     const next = doc.getElementById("board");
     if (!next) { location.href = url; return; }
@@ -297,6 +376,8 @@ function start(table) {
     table.caption.textContent = next.caption.textContent;
     table.tHead.replaceWith(document.adoptNode(next.tHead));
     body.replaceChildren(...document.adoptNode(next.tBodies[0]).children);
+    waiting = [];
+    index();
     for (const id of ["board-bases", "board-divisions", "board-ranking", "board-refresh"]) {
       const mine = document.getElementById(id);
       const theirs = doc.getElementById(id);
@@ -311,7 +392,7 @@ function start(table) {
     tell();
   }
 
-  function reload() { show(location.href, false); }
+  function reload() { if (!loading) show(location.href, false); }
 
   for (const id of ["board-bases", "board-divisions"]) {
     document.getElementById(id)?.addEventListener("click", (e) => {
@@ -331,7 +412,7 @@ function start(table) {
       held = !held;
       holdButton.setAttribute("aria-pressed", String(held));
       holdButton.textContent = held ? "Go on" : "Hold still";
-      if (!held) for (const change of waiting.splice(0)) take(change);
+      if (!held && waiting.length > 0) draw();
       tell();
     });
   }

@@ -27,7 +27,7 @@ const patience = 60 * time.Second
 // on the console, a breach of the content security policy above all, fails the
 // test.
 type browser struct {
-	t      *testing.T
+	t      testing.TB
 	ctx    context.Context
 	base   string
 	width  int64
@@ -37,7 +37,7 @@ type browser struct {
 	troubles []string
 }
 
-func mustBrowse(t *testing.T, base string, width, height int64) *browser {
+func mustBrowse(t testing.TB, base string, width, height int64) *browser {
 	t.Helper()
 	path, err := exec.LookPath("chromium")
 	require.NoError(t, err, "the walk needs Chromium: run make test, it installs it")

@@ -23,7 +23,7 @@ const (
 )
 
 // mustStart runs the whole program in a folder of the test.
-func mustStart(t *testing.T, change ...func(*app.Options)) *app.App {
+func mustStart(t testing.TB, change ...func(*app.Options)) *app.App {
 	t.Helper()
 	o := app.DefaultOptions()
 	o.Addr, o.Data = "127.0.0.1:0", t.TempDir()
