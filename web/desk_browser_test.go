@@ -185,11 +185,6 @@ func (s *sheet) set(name string, values ...string) *sheet {
 	return s
 }
 
-func (s *sheet) without(name string) *sheet {
-	s.values.Del(name)
-	return s
-}
-
 // send sends the form and follows the answer.
 func (s *sheet) send() *visitor {
 	s.v.t.Helper()

@@ -3,6 +3,7 @@ package web
 import (
 	"fmt"
 	"html/template"
+	"slices"
 
 	"marram.example/events"
 )
@@ -40,10 +41,9 @@ func choices(pairs ...string) ([]choice, error) {
 
 // ErrRow is what is wrong with a row of an editor that none of its fields shows.
 func (f *form) ErrRow(row string, fields ...string) *events.Error {
-	for _, name := range fields {
-		if f.Err(row+"."+name) != nil {
-			return nil
-		}
+	shown := slices.ContainsFunc(fields, func(name string) bool { return f.Err(row+"."+name) != nil })
+	if shown {
+		return nil
 	}
 	return f.ErrIn(row)
 }

@@ -11,6 +11,7 @@ import (
 
 	"github.com/chromedp/cdproto/input"
 	"github.com/chromedp/cdproto/network"
+	"github.com/chromedp/cdproto/page"
 	"github.com/chromedp/chromedp"
 	"github.com/stretchr/testify/require"
 
@@ -26,8 +27,8 @@ func mustBrowse(t *testing.T, v *visitor) context.Context {
 		chromedp.NoFirstRun, chromedp.UserDataDir(t.TempDir()), chromedp.WSURLReadTimeout(time.Minute),
 		chromedp.Flag("disable-background-networking", true), chromedp.Flag("disable-dev-shm-usage", true))
 	t.Cleanup(end)
-	ctx, close := chromedp.NewContext(allocator)
-	t.Cleanup(close)
+	ctx, quit := chromedp.NewContext(allocator)
+	t.Cleanup(quit)
 	require.NoError(t, chromedp.Do(ctx)) // the browser lives as long as the context of its first step
 	at, err := url.Parse(v.base)
 	require.NoError(t, err)
@@ -126,4 +127,18 @@ func TestAOneMovesOnWithEnterAlone(t *testing.T) {
 	require.Equal(t, "1 P -", strings.TrimSpace(says(t, ctx, theScores)))
 	require.Equal(t, "3", strings.Fields(says(t, ctx, theTotals))[2], "three holes entered")
 	require.Empty(t, m.state(1).Played(), "nothing is stored before the card is sent")
+}
+
+// TestTwoScorecardsFitOnASheet prints the cards as a browser does.
+func TestTwoScorecardsFitOnASheet(t *testing.T) {
+	t.Parallel()
+	m := medal(t, 6)
+	v := m.secretary()
+	m.open()
+	ctx := mustBrowse(t, v)
+	require.NoError(t, chromedp.Do(ctx, chromedp.Navigate(v.base+"/desk/competitions/"+m.competition+"/print"), chromedp.WaitVisible(".scorecard")))
+	byStyle := true
+	pdf, err := chromedp.Run(ctx, chromedp.PrintToPDF(func(p *page.PrintToPDFParams) { p.PreferCSSPageSize = &byStyle }))
+	require.NoError(t, err)
+	require.Equal(t, 3, strings.Count(string(pdf), "/Type /Page\n"), "six cards, two on a sheet")
 }

@@ -72,7 +72,7 @@ func (w *Web) deskPrint(c echo.Context) error {
 		}
 	}
 	return w.render(c, http.StatusOK, "desk_print.html", page{
-		Title: "Scorecards of " + k.State.Name, Body: "paper", Styles: []string{"desk.css", "desk_print.css"}, Private: true, Bare: true, Data: p,
+		Title: "Scorecards of " + k.State.Name, Body: "printout", Styles: []string{"desk.css", "desk_print.css"}, Private: true, Bare: true, Data: p,
 		Scripts: []string{"desk.js"},
 	})
 }
@@ -137,7 +137,7 @@ func (w *Web) deskPrintSheet(c echo.Context) error {
 		}
 	}
 	return w.render(c, http.StatusOK, "desk_print_sheet.html", page{
-		Title: "Start sheet of " + k.State.Name, Body: "paper", Styles: []string{"desk.css", "desk_print.css"}, Private: true, Bare: true, Data: p,
+		Title: "Start sheet of " + k.State.Name, Body: "printout", Styles: []string{"desk.css", "desk_print.css"}, Private: true, Bare: true, Data: p,
 		Scripts: []string{"desk.js"},
 	})
 }

@@ -141,11 +141,12 @@ func (w *Web) teeOrder(c echo.Context, course string) ([]string, error) {
 		return nil, nil
 	}
 	s, _, err := w.api.Commands.Course(c.Request().Context(), course)
-	if e := events.AsError(err); e != nil {
-		return nil, nil
-	}
-	if err != nil {
+	switch {
+	case err == nil:
+		return s.TeeOrder, nil
+	case events.AsError(err) != nil:
+		return nil, nil //nolint:nilerr // the terms are refused with the field's name
+	default:
 		return nil, err
 	}
-	return s.TeeOrder, nil
 }
