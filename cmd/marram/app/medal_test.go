@@ -20,7 +20,12 @@ import (
 
 var medalFolder = filepath.Join("..", "..", "..", "testdata", "medal")
 
-func TestMain(m *testing.M) { storetest.Main(m) }
+func TestMain(m *testing.M) {
+	if folder := os.Getenv(crashFolder); folder != "" {
+		os.Exit(beTheProgram(folder))
+	}
+	storetest.Main(m)
+}
 
 // table reads a CSV file of the medal as one map a row.
 func table(t *testing.T, name string) []map[string]string {
