@@ -117,6 +117,7 @@ func (r *Runner) writeChunk(ctx context.Context, chunk []events.Recorded, upTo l
 		places, err := r.try(ctx, chunk, upTo)
 		if err == nil {
 			r.place(places)
+			r.forget(ctx, chunk)
 			return nil
 		}
 		if !errors.Is(err, errMoved) {
@@ -128,6 +129,17 @@ func (r *Runner) writeChunk(ctx context.Context, chunk []events.Recorded, upTo l
 		if now := r.Position(); now < before {
 			return fmt.Errorf("the read models were set back from position %d to %d", before, now)
 		}
+	}
+}
+
+// forget leaves no copy of a name that was erased by a chunk. The tables are right
+// already, so a failure stops nothing.
+func (r *Runner) forget(ctx context.Context, chunk []events.Recorded) {
+	if !slices.ContainsFunc(chunk, func(e events.Recorded) bool { _, erased := e.Event.(events.PlayerErased); return erased }) {
+		return
+	}
+	if err := r.opts.Store.Forget(ctx); err != nil {
+		r.opts.Logger.WarnContext(ctx, "an erased name may linger in the read models' file until the next start", "error", err)
 	}
 }
 

@@ -3,6 +3,8 @@ package players_test
 import (
 	"bytes"
 	"fmt"
+	"os"
+	"path/filepath"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -159,6 +161,35 @@ func TestErasureBlanksTheName(t *testing.T) {
 			})
 		})
 	}
+}
+
+// The write-ahead log would keep what the table has lost.
+func TestErasureLeavesNoNameInTheFiles(t *testing.T) {
+	w := club("Anna Berg", "Bob")
+	before := len(w.All)
+	w.Add(stream(0), events.PlayerErased{Reason: "asked for"})
+	folder := t.TempDir()
+	s, err := store.Open(t.Context(), store.Options{SQLitePath: filepath.Join(folder, "read-models.db")})
+	require.NoError(t, err)
+	t.Cleanup(func() { require.NoError(t, s.Close()) })
+	holds := func() bool {
+		files, err := os.ReadDir(folder)
+		require.NoError(t, err)
+		found := false
+		for _, f := range files {
+			b, err := os.ReadFile(filepath.Join(folder, f.Name()))
+			require.NoError(t, err)
+			found = found || bytes.Contains(b, []byte("Anna Berg"))
+		}
+		return found
+	}
+	keys := &projectiontest.Keys{}
+	l := projectiontest.NewLog(w.All[:before])
+	r := projectiontest.MustCatchUp(t, s, l, players.New(s, keys.Open))
+	require.True(t, holds(), "the name can be found where it is")
+	l.Append(w.All[before:]...)
+	require.NoError(t, r.CatchUp(t.Context(), nil))
+	require.False(t, holds())
 }
 
 // Where the key is gone and the event not yet there, a replay shows nobody's name.

@@ -1,6 +1,8 @@
 package store
 
 import (
+	"context"
+	"errors"
 	"fmt"
 	"strings"
 
@@ -29,4 +31,22 @@ func connectSQLite(path string) (*sqlx.DB, error) {
 	db.SetMaxOpenConns(sqliteConnections)
 	db.SetMaxIdleConns(sqliteConnections)
 	return db, nil
+}
+
+// Forget makes the database keep no copy of rows that were removed or replaced: a
+// SQLite write-ahead log holds them long after the commit. PostgreSQL overwrites
+// such rows when it vacuums, which is its operator's to time. It fails where
+// somebody reads for so long that the log cannot be emptied.
+func (s *Store) Forget(ctx context.Context) error {
+	if s.dialect != SQLite {
+		return nil
+	}
+	var busy, pages, moved int
+	if err := s.DB().QueryRowxContext(ctx, "PRAGMA wal_checkpoint(TRUNCATE)").Scan(&busy, &pages, &moved); err != nil {
+		return fmt.Errorf("empty the write-ahead log: %w", err)
+	}
+	if busy != 0 {
+		return errors.New("empty the write-ahead log: somebody reads")
+	}
+	return nil
 }
