@@ -143,7 +143,11 @@ func tieWords(t *events.Terms) string {
 			how = " The exact share of the playing handicap is taken off."
 		}
 	}
-	return "Matched by the last holes: last nine, last six, last three, last hole (Committee Procedures 5A(6))." + how
+	windows := "holes 10 to 18, 13 to 18, 16 to 18 and 18, then 4 to 9, 7 to 9 and 9 (Committee Procedures 5A(6))"
+	if len(t.Holes) == 9 {
+		windows = "the last six, the last three and the last hole by number"
+	}
+	return "Matching scorecards, wherever the round began: " + windows + "." + how + " Still equal, they share the place unless the committee settles it by lot or play-off."
 }
 
 func prizeWords(t *events.Terms) []string {

@@ -5,6 +5,7 @@ import (
 
 	"github.com/stretchr/testify/assert"
 
+	"marram.example/api/command"
 	"marram.example/events"
 	"marram.example/events/player"
 )
@@ -69,4 +70,19 @@ func TestPlacesInOrder(t *testing.T) {
 	t.Parallel()
 	assert.Less(t, placeNumber("1"), placeNumber("T2"))
 	assert.Less(t, placeNumber("T41"), placeNumber(""))
+}
+
+// The terms state how a tie is matched and what happens where that settles
+// nothing, before anybody plays (Committee Procedures 5A(6)).
+func TestTiesInWords(t *testing.T) {
+	t.Parallel()
+	terms := command.PresetTerms("stroke_play")
+	assert.Equal(t, "Matching scorecards, wherever the round began: holes 10 to 18, 13 to 18, 16 to 18 and 18, then 4 to 9, 7 to 9 and 9 "+
+		"(Committee Procedures 5A(6)). The exact share of the playing handicap is taken off. "+
+		"Still equal, they share the place unless the committee settles it by lot or play-off.", tieWords(&terms))
+	terms.Format, terms.Holes = "stableford", command.HoleRange(10, 18)
+	assert.Equal(t, "Matching scorecards, wherever the round began: the last six, the last three and the last hole by number. "+
+		"Still equal, they share the place unless the committee settles it by lot or play-off.", tieWords(&terms))
+	terms.TieMethod = "stand"
+	assert.Equal(t, "Equal scores share their place.", tieWords(&terms))
 }
