@@ -50,6 +50,7 @@ type API struct {
 	Options
 	lines     *slog.Logger
 	listeners *live.Listeners
+	past      chan struct{} // held while a board of the past is folded
 	page      func(echo.Context, Problem) error
 }
 
@@ -78,7 +79,7 @@ func New(o Options) (*API, error) {
 	if o.Patience <= 0 {
 		o.Patience = defaultPatience
 	}
-	a := &API{Options: o, lines: o.Logger}
+	a := &API{Options: o, past: make(chan struct{}, 1), lines: o.Logger}
 	a.listeners = live.New(o.Boards, a.mayWatchNow, o.Live)
 	o.Metrics.watch(o.Runner, o.Boards)
 	return a, nil

@@ -3,6 +3,7 @@ package api
 import (
 	"context"
 	"strconv"
+	"time"
 
 	"marram.example/events"
 	"marram.example/projections/board"
@@ -25,6 +26,16 @@ func getBoard(ctx context.Context, r reading) (board.Board, error) {
 	n, err := strconv.ParseUint(at, 10, 63)
 	if err != nil {
 		return board.Board{}, events.Invalid("as_of", "malformed", "as_of is a position of the log")
+	}
+	// Folding the past anew is work: one asks at a time, so that it never takes
+	// both hands from the scores that come in.
+	select {
+	case r.api.past <- struct{}{}:
+		defer func() { <-r.api.past }()
+	case <-time.After(r.api.Patience):
+		return board.Board{}, errBehind
+	case <-ctx.Done():
+		return board.Board{}, ctx.Err()
 	}
 	b, err := r.api.Boards.AsOf(ctx, id, events.Position(n))
 	if e := events.AsError(err); e != nil && e.Kind == events.KindNotFound {

@@ -14,6 +14,7 @@ type deskPrintPage struct {
 	*deskComp
 	Cards  []printCard
 	Groups []printGroup
+	Codes  bool // print the code of each card on the start sheet
 }
 
 // printCard is one scorecard.
@@ -45,8 +46,10 @@ type printPlayer struct {
 	Name    string
 	Tee     string
 	Index   int
+	Club    bool // the index was set by the committee
 	Playing *int
 	Marker  string
+	Link    *cardLink // of the player's own card, where codes are wanted
 }
 
 func (w *Web) deskPrint(c echo.Context) error {
@@ -116,20 +119,32 @@ func (printCard) ParOf(holes []printHole) int {
 	return sum
 }
 
+// Issued reports whether cards are out, with codes to print.
+func (p deskPrintPage) Issued() bool { return len(p.deskComp.Cards) > 0 }
+
 func (w *Web) deskPrintSheet(c echo.Context) error {
 	k, err := w.deskComp(c, "draw")
 	if err != nil {
 		return err
 	}
-	p := deskPrintPage{deskComp: k}
+	p := deskPrintPage{deskComp: k, Codes: c.QueryParam("codes") == "1"}
 	if k.State.Draw != nil {
 		for _, g := range k.State.Draw.Groups {
 			line := printGroup{Group: g}
 			for _, slot := range g.Places {
 				e := k.State.Entries[slot.EntryID]
-				x := printPlayer{Name: k.Names[e.ID], Tee: e.Tee, Index: e.IndexTenths, Marker: k.Names[slot.MarkerID]}
+				x := printPlayer{
+					Name: k.Names[e.ID], Tee: e.Tee, Index: e.IndexTenths, Club: e.IndexOrigin == events.OriginClub, Marker: k.Names[slot.MarkerID],
+				}
 				if v, ok := k.Cards[e.ID]; ok {
 					x.Playing = &v.State.Figures.PlayingHandicap
+					if p.Codes {
+						l, err := w.cardLink(c, v.ID, events.RolePlayer)
+						if err != nil {
+							return err
+						}
+						x.Link = &l
+					}
 				}
 				line.Players = append(line.Players, x)
 			}

@@ -27,7 +27,7 @@ type announced struct {
 	Phase    competition.Phase
 	Format   string // in words; empty before the terms are set
 	Players  int
-	Watch    bool // the board may be watched
+	Watch    bool // there are terms, and with them a board
 	Playing  int  // cards in play
 	Returned int  // cards returned or ruled
 }
@@ -44,7 +44,10 @@ func (w *Web) home(c echo.Context) error {
 	today := w.now().In(w.location).Format(time.DateOnly)
 	var p homePage
 	for i := range all {
-		a := w.announce(c, &all[i])
+		if w.api.MayWatch(c, all[i].ID, all[i].State.Terms) != nil {
+			continue // planned without terms, or not for the public
+		}
+		a := announce(&all[i])
 		switch {
 		case a.Phase == competition.Open || a.Phase == competition.Suspended:
 			w.countCards(c, &a)
@@ -61,12 +64,11 @@ func (w *Web) home(c echo.Context) error {
 	return w.render(c, http.StatusOK, "home.html", page{Body: "home", Styles: []string{"home.css"}, Data: p})
 }
 
-func (w *Web) announce(c echo.Context, k *competitions.Competition) announced {
+func announce(k *competitions.Competition) announced {
 	s := k.State
 	a := announced{ID: k.ID, Name: s.Name, Date: s.Date, Phase: s.Phase, Players: len(s.Field())}
 	if s.Terms != nil {
-		a.Format = formatWords(s.Terms)
-		a.Watch = w.api.MayWatch(c, k.ID, s.Terms) == nil
+		a.Format, a.Watch = formatWords(s.Terms), true
 	}
 	return a
 }

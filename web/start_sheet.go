@@ -35,6 +35,7 @@ type startPlayer struct {
 	Tee     string
 	Playing *int // playing handicap; nil before the card is issued
 	Index   int
+	Club    bool   // the index was set by the committee
 	CardID  string // once issued
 }
 
@@ -69,7 +70,7 @@ func startSheetOf(id string, s *competition.State, names map[string]string, card
 		group := startGroup{Group: g}
 		for _, place := range g.Places {
 			e := s.Entries[place.EntryID]
-			row := startPlayer{Name: nameOf(names, place.EntryID), Tee: e.Tee, Index: e.IndexTenths}
+			row := startPlayer{Name: nameOf(names, place.EntryID), Tee: e.Tee, Index: e.IndexTenths, Club: e.IndexOrigin == events.OriginClub}
 			if kept, ok := marks[place.EntryID]; ok {
 				row.Marks = nameOf(names, kept)
 			}

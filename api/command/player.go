@@ -4,6 +4,8 @@ import (
 	"context"
 	"errors"
 
+	"golang.org/x/sync/errgroup"
+
 	"marram.example/events"
 	eventlog "marram.example/events/log"
 	"marram.example/events/player"
@@ -141,29 +143,45 @@ func (s *Service) Player(ctx context.Context, id string) (*player.State, events.
 	return p, v.Sequence, nil
 }
 
+// namesAtOnce is how many names are opened side by side: each asks for a key.
+const namesAtOnce = 16
+
 // Names opens the names of players from the log, so that a board can show them
 // while the read store is down. Erased and unknown players are left out.
 func (s *Service) Names(ctx context.Context, ids []string) (map[string]string, error) {
+	found := make([]string, len(ids))
+	all, ctx := errgroup.WithContext(ctx)
+	all.SetLimit(namesAtOnce)
+	for i, id := range ids {
+		all.Go(func() (err error) {
+			found[i], err = s.nameOf(ctx, id)
+			return err
+		})
+	}
+	if err := all.Wait(); err != nil {
+		return nil, err
+	}
 	out := make(map[string]string, len(ids))
-	for _, id := range ids {
-		p, _, err := s.Player(ctx, id)
-		if e := events.AsError(err); e != nil && e.Kind == events.KindNotFound {
-			continue
+	for i, id := range ids {
+		if found[i] != "" {
+			out[id] = found[i]
 		}
-		if err != nil {
-			return nil, err
-		}
-		if p.Erased {
-			continue
-		}
-		personal, err := s.OpenPersonal(ctx, id, p.Sealed)
-		if errors.Is(err, ErrErased) {
-			continue
-		}
-		if err != nil {
-			return nil, err
-		}
-		out[id] = personal.Name
 	}
 	return out, nil
+}
+
+// nameOf is the name of a player, empty where there is none to show.
+func (s *Service) nameOf(ctx context.Context, id string) (string, error) {
+	p, _, err := s.Player(ctx, id)
+	if e := events.AsError(err); e != nil && e.Kind == events.KindNotFound || err == nil && p.Erased {
+		return "", nil
+	}
+	if err != nil {
+		return "", err
+	}
+	personal, err := s.OpenPersonal(ctx, id, p.Sealed)
+	if errors.Is(err, ErrErased) {
+		return "", nil
+	}
+	return personal.Name, err
 }

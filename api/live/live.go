@@ -29,6 +29,8 @@ type Options struct {
 	Beat         time.Duration // silence after which a sign of life is sent, default 15 s
 	WriteTimeout time.Duration // longest that one write may take, default 10 s
 	Retry        time.Duration // when a listener comes back after a break: between this and twice this, default 1 s
+	Longest      time.Duration // when a stream ends and its listener comes back, to be asked again whether it may watch; default 15 min
+	Most         int           // listeners at once, default 10,000
 }
 
 func (o Options) withDefaults() Options {
@@ -40,6 +42,12 @@ func (o Options) withDefaults() Options {
 	}
 	if o.Retry <= 0 {
 		o.Retry = time.Second
+	}
+	if o.Longest <= 0 {
+		o.Longest = 15 * time.Minute
+	}
+	if o.Most <= 0 {
+		o.Most = 10_000
 	}
 	return o
 }
@@ -54,6 +62,7 @@ type Listeners struct {
 	life context.Context
 	end  context.CancelFunc // called by Stop
 	open sync.WaitGroup
+	here int // listeners at present
 }
 
 // New keeps listeners of boards.
@@ -85,15 +94,24 @@ func (l *Listeners) Stop(ctx context.Context) error {
 
 func (l *Listeners) over() bool { return l.life.Err() != nil }
 
-// enter counts a listener in. It reports false once Stop was called.
+// enter counts a listener in. It reports false once Stop was called, or while as
+// many watch as may.
 func (l *Listeners) enter() bool {
 	l.mu.Lock()
 	defer l.mu.Unlock()
-	if l.over() {
+	if l.over() || l.here >= l.opts.Most {
 		return false
 	}
+	l.here++
 	l.open.Add(1)
 	return true
+}
+
+func (l *Listeners) leave() {
+	l.mu.Lock()
+	l.here--
+	l.mu.Unlock()
+	l.open.Done()
 }
 
 // retry spreads the return of many listeners over a while.
@@ -125,10 +143,10 @@ func (l *Listeners) Handler() echo.HandlerFunc {
 		}
 		if !l.enter() {
 			c.Response().Header().Set("Retry-After", "1")
-			return echo.NewHTTPError(http.StatusServiceUnavailable, "the service is restarting")
+			return echo.NewHTTPError(http.StatusServiceUnavailable, "no more listeners at present; come back in a moment")
 		}
-		defer l.open.Done()
-		ctx, cancel := context.WithCancel(c.Request().Context())
+		defer l.leave()
+		ctx, cancel := context.WithTimeout(c.Request().Context(), l.opts.Longest)
 		defer cancel()
 		defer context.AfterFunc(l.life, cancel)()
 		sub, err := l.subscribe(ctx, competition, after)

@@ -10,6 +10,7 @@ import (
 	"net/http"
 	"net/http/httptest"
 	"strconv"
+	"sync/atomic"
 	"testing"
 	"time"
 
@@ -353,4 +354,52 @@ func TestListenerWhoLeavesIsForgotten(t *testing.T) {
 	leave()
 	require.Equal(t, -1, <-changes)
 	_ = res.Body.Close() // of a request that was called off
+}
+
+// A stream does not outlive the right to watch: it ends after a while, and who
+// comes back is asked again.
+func TestAStreamEndsAndItsListenerIsAskedAgain(t *testing.T) {
+	var asked atomic.Int64
+	var refused atomic.Bool
+	h := serve(t, boardtest.Options{Players: 2}, board.Options{}, live.Options{Longest: 200 * time.Millisecond}, func(echo.Context, string) error {
+		asked.Add(1)
+		if !refused.Load() {
+			return nil
+		}
+		return events.Forbidden("not_public", "no")
+	})
+	res, err := http.Get(h.server.URL + "/api/v1/competitions/" + h.comp.ID + "/board/stream")
+	require.NoError(t, err)
+	_, err = io.ReadAll(res.Body)
+	require.NoError(t, err, "it ends in good order")
+	require.NoError(t, res.Body.Close())
+	refused.Store(true)
+	res, err = http.Get(h.server.URL + "/api/v1/competitions/" + h.comp.ID + "/board/stream")
+	require.NoError(t, err)
+	require.NoError(t, res.Body.Close())
+	require.Equal(t, http.StatusForbidden, res.StatusCode)
+	require.Equal(t, int64(2), asked.Load())
+}
+
+// More than so many are sent away for a moment, and one who leaves makes room.
+func TestListenersAreLimited(t *testing.T) {
+	h := serve(t, boardtest.Options{Players: 2}, board.Options{}, live.Options{Most: 1}, nil)
+	url := h.server.URL + "/api/v1/competitions/" + h.comp.ID + "/board/stream"
+	first, err := http.Get(url)
+	require.NoError(t, err)
+	require.Equal(t, http.StatusOK, first.StatusCode)
+	second, err := http.Get(url)
+	require.NoError(t, err)
+	require.NoError(t, second.Body.Close())
+	require.Equal(t, http.StatusServiceUnavailable, second.StatusCode)
+	require.NotEmpty(t, second.Header.Get("Retry-After"))
+	require.NoError(t, first.Body.Close())
+	require.Eventually(t, func() bool {
+		res, err := http.Get(url)
+		if err != nil {
+			return false
+		}
+		_ = res.Body.Close()
+		return res.StatusCode == http.StatusOK
+	}, 5*time.Second, 10*time.Millisecond)
 }

@@ -3,7 +3,6 @@ package app_test
 import (
 	"bufio"
 	"context"
-	"errors"
 	"fmt"
 	"math/rand/v2"
 	"net/http"
@@ -72,7 +71,7 @@ func (p process) kill(t *testing.T) {
 	t.Helper()
 	require.NoError(t, p.cmd.Process.Kill())
 	var end *exec.ExitError
-	require.True(t, errors.As(p.cmd.Wait(), &end))
+	require.ErrorAs(t, p.cmd.Wait(), &end)
 }
 
 // acked is a score that the program said it has.

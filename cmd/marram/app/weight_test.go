@@ -7,6 +7,7 @@ import (
 	"regexp"
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/require"
 
@@ -101,8 +102,11 @@ func TestTheBoardOf300IsLight(t *testing.T) {
 		return string(body)
 	}
 	board := "/competitions/" + id + "/board"
-	page := weigh(board, true)
-	require.Equal(t, 300, strings.Count(page, "Invented Player"), "every row is in the page")
+	var page string
+	require.Eventually(t, func() bool { // names are opened one by one the first time
+		page = weigh(board, true)
+		return strings.Count(page, "Invented Player") == 300
+	}, time.Minute, 100*time.Millisecond, "every row is in the page")
 	weigh(board, false)
 	for _, m := range resource.FindAllStringSubmatch(page, -1) {
 		weigh(m[1], false)
