@@ -12,8 +12,13 @@ import (
 )
 
 // competition is the competition of the file in the draft. It gives nil, and
-// keeps a problem, where there is none or it has no terms.
+// keeps a problem, where there is none or it has no terms. A dry run without a
+// competition checks the file alone, and says so.
 func (i *importing) competition(ctx context.Context) (*competition.State, error) {
+	if i.competitionID == "" && i.report.DryRun {
+		i.note(0, "no competition is named, so only the file itself was checked")
+		return nil, nil
+	}
 	if i.competitionID == "" {
 		i.problem(0, "", "no_competition", "", "say which competition the %s belong to", i.report.Kind)
 		return nil, nil

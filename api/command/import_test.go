@@ -456,6 +456,10 @@ func TestSeveralFilesAtOnce(t *testing.T) {
 	}
 	all := []string{"cards.csv", "entries.csv", "players.csv", "course.csv"}
 	reports, err := d.ImportFiles(t.Context(), d.committee(), "", files(all...), true)
+	require.NoError(t, err)
+	require.NotEmpty(t, reports[0].Notes, "it says that only the file was checked")
+	require.Zero(t, reports[0].Added)
+	reports, err = d.ImportFiles(t.Context(), d.committee(), "", files(all...), false)
 	var refusal *command.ImportError
 	require.ErrorAs(t, err, &refusal)
 	require.Equal(t, command.ImportCards, refusal.Report.Kind)
