@@ -214,8 +214,8 @@ func (i *importing) remark(r csvfile.CardRow, k *card.State, decided []events.Ev
 			continue
 		}
 		at, _ := k.Line(hole)
-		if odd, why := scoring.Unlikely(v.Strokes, k.Holes[at].Par); odd {
-			i.note(r.Line, "%s: %d on hole %d is unlikely: %s", r.MemberNo, v.Strokes, hole, why)
+		if par := k.Holes[at].Par; card.Unlikely(par, v.Strokes) {
+			i.note(r.Line, "%s: %d on hole %d, a par %d, is unlikely", r.MemberNo, v.Strokes, hole, par)
 		}
 	}
 }

@@ -699,7 +699,7 @@ func TestCardsAsTheyComeFromPaper(t *testing.T) {
 	// Corrections and unlikely numbers are taken, and noted.
 	r := d.must(command.ImportCards, cardsFile("0107,11,"+strings.Repeat("4,", 17)))
 	require.Equal(t, 1, r.Changed)
-	require.Equal(t, []string{"line 2, 0107: hole 1 changes from 4 to 11", "line 2, 0107: 11 on hole 1 is unlikely: 7 over par on a par 4"}, r.Notes)
+	require.Equal(t, []string{"line 2, 0107: hole 1 changes from 4 to 11", "line 2, 0107: 11 on hole 1, a par 4, is unlikely"}, r.Notes)
 	require.True(t, d.cardOf("0107").Returned)
 
 	// Picked up in stroke play: a no return by itself, and the file may say so.
