@@ -24,7 +24,7 @@ const (
 	cardDiffers = "differs"     // player and marker disagree
 	cardQuiet   = "quiet"       // no entry for long
 	cardUnsure  = "uncertified" // every hole entered, not handed in
-	cardPlaying = "out"         // on the course
+	cardPlaying = "out"         // not in yet, on the course or still to start
 	cardRuled   = "ruled"       // NR, RTD, WD, NS or DQ
 	cardIn      = "in"          // returned
 )
@@ -32,7 +32,7 @@ const (
 // cardOrder is the order of the list.
 func cardOrder() []choice {
 	return []choice{
-		{cardDiffers, "Differ"}, {cardQuiet, "Quiet"}, {cardUnsure, "Not handed in"}, {cardPlaying, "On the course"}, {cardRuled, "Ruled"}, {cardIn, "Returned"},
+		{cardDiffers, "Differ"}, {cardQuiet, "Quiet"}, {cardUnsure, "Not handed in"}, {cardPlaying, "Still out"}, {cardRuled, "Ruled"}, {cardIn, "Returned"},
 	}
 }
 
