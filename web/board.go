@@ -55,6 +55,7 @@ type boardRow struct {
 	CardID   string
 	PlayerID string
 	About    string // playing handicap, tee, division
+	OtherPar bool   // the own tee's par is higher than that of others
 	Figure   string // to par, or points
 	Tint     string
 	Total    string // strokes, or points against two a hole
@@ -178,7 +179,7 @@ func boardRowOf(r board.Row, ranking, format string) boardRow {
 	if r.Division != "" && division == "" {
 		about = append(about, r.Division)
 	}
-	out.About = strings.Join(about, ", ")
+	out.About, out.OtherPar = strings.Join(about, ", "), r.ParDifference > 0
 	out.Figure, out.Tint, out.Total = figureWords(r, basis, format)
 	switch {
 	case len(r.Differences) > 0:

@@ -92,12 +92,16 @@ func (w *Web) deskCards(c echo.Context) error {
 		from += n.Wide
 		p.Counts = append(p.Counts, n)
 	}
+	found := func(r *deskCardRow) bool { // by a part of the name or by the whole member number
+		return strings.Contains(strings.ToLower(r.Name), strings.ToLower(p.Search)) ||
+			k.State.Entries[r.EntryID].PlayerID == w.api.Commands.PlayerID(p.Search)
+	}
 	for i := range all {
 		r := &all[i]
 		if r.ID == c.QueryParam("card") {
 			p.Just, p.Receipt, p.Done = r, k.Cards[r.EntryID].State.Receipt, "" // the card says more
 		}
-		if (p.Show == "" || p.Show == r.Why) && strings.Contains(strings.ToLower(r.Name), strings.ToLower(p.Search)) {
+		if (p.Show == "" || p.Show == r.Why) && found(r) {
 			p.Rows = append(p.Rows, *r)
 		}
 	}

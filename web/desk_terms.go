@@ -68,7 +68,7 @@ func (w *Web) deskShowTerms(c echo.Context, f *form) error {
 	p.Form = f
 	p.Published = publishedAllowance(f.V("format"))
 	p.Divisions = rowNumbers(countRows(f.Values, "divisions"), 3)
-	p.Prizes = rowNumbers(countRows(f.Values, "prizes"), 3)
+	p.Prizes = rowNumbers(countRows(f.Values, "prizes"), 6)
 	return w.deskPage(c, f.Status(), "desk_terms.html", "Terms of "+k.State.Name, p, "desk.js")
 }
 

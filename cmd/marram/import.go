@@ -237,8 +237,16 @@ func printReport(out io.Writer, r command.ImportReport) {
 		_, _ = fmt.Fprintf(out, "%s: note: %s\n", r.Name, n)
 	}
 	if len(r.Problems) == 0 {
-		_, _ = fmt.Fprintf(out, "%s: %s, %d rows: %d new, %d changed, %d as before\n", r.Name, r.Kind, r.Rows, r.Added, r.Changed, r.Unchanged)
+		_, _ = fmt.Fprintf(out, "%s: %s, %d rows: %d new, %d changed, %d as before\n", r.Name, counted(r.Kind), r.Rows, r.Added, r.Changed, r.Unchanged)
 	}
+}
+
+// counted says what the numbers of a report count: of a course, its tees.
+func counted(k command.ImportKind) string {
+	if k == command.ImportCourse {
+		return "course, in tees"
+	}
+	return string(k)
 }
 
 // printProblem writes file:line: column: sentence, so that an editor can jump there.

@@ -44,7 +44,7 @@ func TestImportThroughAServer(t *testing.T) {
 	require.NoError(t, os.WriteFile(token, []byte(signIn(t, a.URL(), name, password)+"\n"), 0o600))
 	status, out, errs := send(medal+"players.csv", medal+"course.csv", "--dry-run")
 	require.Zero(t, status, errs)
-	require.Equal(t, "medal/course.csv: course, 54 rows: 3 new, 0 changed, 0 as before\n"+
+	require.Equal(t, "medal/course.csv: course, in tees, 54 rows: 3 new, 0 changed, 0 as before\n"+
 		"medal/players.csv: players, 60 rows: 60 new, 0 changed, 0 as before\nDry run: nothing was stored.\n", base(t, out))
 	last, _, err := a.Log.Last(t.Context())
 	require.NoError(t, err)
@@ -55,7 +55,7 @@ func TestImportThroughAServer(t *testing.T) {
 
 	status, out, errs = send("../../testdata/bad/players-bad-date.csv", medal+"course.csv")
 	require.Equal(t, 1, status)
-	require.Equal(t, "medal/course.csv: course, 54 rows: 0 new, 0 changed, 3 as before\n"+
+	require.Equal(t, "medal/course.csv: course, in tees, 54 rows: 0 new, 0 changed, 3 as before\n"+
 		"bad/players-bad-date.csv:3: index_date: \"2025-02-30\" is not a day of the calendar; a date is written YYYY-MM-DD\n", base(t, out))
 	require.Contains(t, errs, "players-bad-date.csv was refused; the files before it are imported")
 

@@ -43,7 +43,7 @@ func TestImportIntoAFolder(t *testing.T) {
 	status, out, errs := marram(t, "import", "--dry-run", "--data", data, players, course)
 	require.Zero(t, status, errs)
 	require.Equal(t, "medal/players.csv: players, 60 rows: 60 new, 0 changed, 0 as before\n"+
-		"medal/course.csv: course, 54 rows: 3 new, 0 changed, 0 as before\nDry run: nothing was stored.\n", base(t, out))
+		"medal/course.csv: course, in tees, 54 rows: 3 new, 0 changed, 0 as before\nDry run: nothing was stored.\n", base(t, out))
 	require.NoDirExists(t, data, "a dry run makes no folder")
 	left, err := os.ReadDir(temporary)
 	require.NoError(t, err)
@@ -56,7 +56,7 @@ func TestImportIntoAFolder(t *testing.T) {
 	status, out, errs = marram(t, "import", "--data", data, players, course)
 	require.Zero(t, status, errs)
 	require.Equal(t, "medal/players.csv: players, 60 rows: 0 new, 0 changed, 60 as before\n"+
-		"medal/course.csv: course, 54 rows: 0 new, 0 changed, 3 as before\nEverything was there already; nothing changed.\n", base(t, out))
+		"medal/course.csv: course, in tees, 54 rows: 0 new, 0 changed, 3 as before\nEverything was there already; nothing changed.\n", base(t, out))
 }
 
 func TestImportPrintsProblems(t *testing.T) {
@@ -153,4 +153,14 @@ func TestColumnsArePrinted(t *testing.T) {
 	}
 	_, err := os.Stat("marram-data")
 	require.ErrorIs(t, err, os.ErrNotExist)
+}
+
+func TestAMistypedFolderIsNoClub(t *testing.T) {
+	nowhere := filepath.Join(t.TempDir(), "typo")
+	for _, c := range []string{"verify", "rebuild"} {
+		status, _, errs := marram(t, c, "--data", nowhere)
+		require.Equal(t, 1, status)
+		require.Contains(t, errs, "there is no event log in "+nowhere)
+		require.NoDirExists(t, nowhere)
+	}
 }

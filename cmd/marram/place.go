@@ -1,7 +1,10 @@
 package main
 
 import (
+	"fmt"
 	"log/slog"
+	"os"
+	"path/filepath"
 	"time"
 
 	"marram.example/cmd/marram/app"
@@ -22,6 +25,18 @@ func (p Place) options(lines *slog.Logger) app.Options {
 	o := app.DefaultOptions()
 	o.Data, o.Club, o.NATSURL, o.Replicas, o.DatabaseURL, o.Logger = p.Data, p.Club, p.NATSURL, p.Replicas, p.DatabaseURL, lines
 	return o
+}
+
+// mustExist refuses a folder without a log: a mistyped one must not look like a
+// club that lost everything.
+func (p Place) mustExist() error {
+	if p.NATSURL != "" {
+		return nil
+	}
+	if _, err := os.Stat(filepath.Join(p.Data, "log")); err != nil {
+		return fmt.Errorf("there is no event log in %s; --data names the folder that marram serve was given", p.Data)
+	}
+	return nil
 }
 
 func location(name string) (*time.Location, error) {

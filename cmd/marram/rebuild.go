@@ -19,6 +19,9 @@ type RebuildCmd struct {
 
 // Run rebuilds, with progress.
 func (c *RebuildCmd) Run(ctx context.Context, out io.Writer, lines *slog.Logger) (err error) {
+	if err := c.mustExist(); err != nil {
+		return err
+	}
 	a, err := app.New(ctx, c.options(lines))
 	if err != nil {
 		return err

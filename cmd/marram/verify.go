@@ -21,6 +21,9 @@ var errDiffers = errors.New("not everything is as it should be; see above")
 
 // Run verifies, with progress, and says what differs.
 func (c *VerifyCmd) Run(ctx context.Context, out io.Writer, lines *slog.Logger) (err error) {
+	if err := c.mustExist(); err != nil {
+		return err
+	}
 	a, err := app.New(ctx, c.options(lines))
 	if err != nil {
 		return err

@@ -228,6 +228,7 @@ function start(table) {
     about.push(row.par_difference > 0 ? `${row.tee} (par ${toPar(row.par_difference)})` : row.tee);
     if (row.division && !division) about.push(row.division);
     text(tr, ".about", about.join(", "));
+    tr.classList.toggle("other-par", row.par_difference > 0);
     const shown = figure(row, basis);
     text(tr, ".note", note(row, shown.figure));
     let fig = tr.querySelector(".fig a");

@@ -182,6 +182,7 @@ func (b *browser) press(word string) {
 func paperCard(t *testing.T, a *app.App, b *browser, id string, row map[string]string) {
 	t.Helper()
 	b.open("/desk/competitions/" + id + "/cards?q=" + row["member_no"])
+	require.NotContains(t, b.text("main"), "No card fits", "a member number finds its card")
 	b.fits("desk-cards")
 	b.open("/desk/cards/" + cardOf(a, id, row["member_no"]))
 	b.fits("paper-empty")
