@@ -221,11 +221,7 @@ func (s *Service) AssignMarker(ctx context.Context, r Request, cardID, markerEnt
 			return Done{}, events.Invalid("marker_id", "not_in_group", "a card is kept by another player of the group").WithRule("Rules of Golf 3.3b(1)")
 		}
 	}
-	done, err := s.run(ctx, r, s.cardStep(cardID, card.AssignMarker{MarkerID: markerEntry, StartingHole: k.State.StartingHole, Reason: reason}, r.expect()...))
-	if err != nil || done.Known || markerEntry == k.State.MarkerID {
-		return done, err
-	}
-	return done, s.withdrawLink(ctx, cardID, events.RoleMarker)
+	return s.run(ctx, r, s.cardStep(cardID, card.AssignMarker{MarkerID: markerEntry, StartingHole: k.State.StartingHole, Reason: reason}, r.expect()...))
 }
 
 // receiptLetters leave out what is easily mistaken for something else.

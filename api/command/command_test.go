@@ -291,6 +291,55 @@ func TestLatecomersGetACardAndMarkersFollow(t *testing.T) {
 	require.Equal(t, "placed", code(t, err))
 }
 
+// However a marker changes, by hand or with the start sheet, the link of the one
+// before opens nothing any more, and neither does a withdrawn one when its holder
+// keeps the card again.
+func TestALinkIsWorthNothingOnceAnotherKeepsTheCard(t *testing.T) {
+	t.Parallel()
+	m := mustMorning(t, nil)
+	m.enter(6)
+	m.open()
+	ctx, k := t.Context(), m.card(0)
+	first, err := m.CardLink(ctx, k.ID, events.RoleMarker)
+	require.NoError(t, err)
+	groups := m.state().Draw.Groups
+	groups = append([]events.Group(nil), groups...)
+	groups[0].Places = append([]events.GroupSlot(nil), groups[0].Places...)
+	swapped := groups[0].Places
+	old := swapped[0].MarkerID
+	swapped[0].MarkerID, swapped[1].MarkerID, swapped[2].MarkerID = swapped[2].EntryID, swapped[0].EntryID, swapped[1].EntryID
+	_, err = m.Draw(ctx, m.committee(), m.id, command.Draw{Method: "by_hand", Groups: groups, Reason: "they play in another order"})
+	require.NoError(t, err)
+	require.NotEqual(t, old, m.card(0).State.MarkerID)
+	_, err = m.OpenLink(ctx, first)
+	require.Equal(t, "bad_link", code(t, err))
+	second, err := m.CardLink(ctx, k.ID, events.RoleMarker)
+	require.NoError(t, err)
+	who, err := m.OpenLink(ctx, second)
+	require.NoError(t, err)
+	require.Equal(t, m.card(0).State.MarkerID, who.ID)
+	_, err = m.RenewLink(ctx, m.committee(), k.ID, events.RoleMarker)
+	require.NoError(t, err)
+	_, err = m.AssignMarker(ctx, m.committee(), k.ID, old, "back again")
+	require.NoError(t, err)
+	for _, token := range []string{first, second} {
+		_, err = m.OpenLink(ctx, token)
+		require.Equal(t, "bad_link", code(t, err))
+	}
+}
+
+func TestALateEntryWithoutAPlaceIsAmended(t *testing.T) {
+	t.Parallel()
+	m := mustMorning(t, nil)
+	m.enter(5)
+	m.open()
+	late, err := m.Enter(t.Context(), m.committee(), m.id, command.EnterPlayer{PlayerID: m.playerID[5]})
+	require.NoError(t, err)
+	_, err = m.Amend(t.Context(), m.committee(), m.id, late.ID, command.AmendEntry{Tee: "Red", Reason: "asked for it"})
+	require.NoError(t, err)
+	require.Equal(t, "Red", m.state().Entries[late.ID].Tee)
+}
+
 func TestAnAmendedEntryGetsItsCardAgain(t *testing.T) {
 	t.Parallel()
 	m := mustMorning(t, nil)

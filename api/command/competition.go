@@ -140,33 +140,35 @@ func acceptance(id string, c *competition.State, p *player.State, in EnterPlayer
 // Amend changes tee or index of an entry. Where its card is out and bears no
 // score yet, the card is issued again with the new figures.
 func (s *Service) Amend(ctx context.Context, r Request, id, entryID string, in AmendEntry) (Done, error) {
-	if err := s.committee(r); err != nil {
-		return Done{}, err
-	}
-	c, _, err := s.Competition(ctx, id)
-	if err != nil {
-		return Done{}, err
-	}
-	e, ok := c.Entries[entryID]
-	if !ok {
-		return Done{}, events.NotFound("entry_id", "no such entry")
-	}
-	amend := competition.AmendEntry{EntryID: entryID, Tee: e.Tee, IndexTenths: e.IndexTenths, IndexOrigin: e.IndexOrigin, Reason: in.Reason}
-	if in.Tee != "" {
-		amend.Tee = in.Tee
-	}
-	if in.IndexTenths != nil {
-		amend.IndexTenths, amend.IndexOrigin = *in.IndexTenths, events.OriginClub
-	}
-	steps := []eventlog.Step{s.competitionStep(id, amend, r.expect()...)}
-	if c.Running() {
-		again, err := s.reissueStep(ctx, id, c, amend)
-		if err != nil {
-			return Done{}, err
+	return s.onPlan(ctx, r, id, func(c *competition.State, seq events.Sequence) (planned, error) {
+		e, ok := c.Entries[entryID]
+		if !ok {
+			return planned{}, events.NotFound("entry_id", "no such entry")
 		}
-		steps = append(steps, again)
-	}
-	return s.run(ctx, r, steps...)
+		amend := competition.AmendEntry{EntryID: entryID, Tee: e.Tee, IndexTenths: e.IndexTenths, IndexOrigin: e.IndexOrigin, Reason: in.Reason}
+		if in.Tee != "" {
+			amend.Tee = in.Tee
+		}
+		if in.IndexTenths != nil {
+			amend.IndexTenths, amend.IndexOrigin = *in.IndexTenths, events.OriginClub
+		}
+		if !c.Running() {
+			return planned{decision: amend}, nil
+		}
+		k, err := s.Card(ctx, CardID(id, entryID, firstRound))
+		if e := events.AsError(err); e != nil && e.Kind == events.KindNotFound {
+			return planned{decision: amend}, nil // a late entry without a place has no card yet
+		}
+		if err != nil {
+			return planned{}, err
+		}
+		base, err := s.grounds(ctx, id, c, seq)
+		if err != nil {
+			return planned{}, err
+		}
+		again, err := s.reissue(ctx, base, amend)
+		return planned{decision: amend, cards: []eventlog.Step{s.cardStep(k.ID, again)}}, err
+	})
 }
 
 // Withdraw takes an entry out of the field, before play.

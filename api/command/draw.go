@@ -29,23 +29,19 @@ type PlaceLate struct {
 // Draw is the use case of the same name. Where cards are out, new entries get
 // theirs and markers follow the sheet.
 func (s *Service) Draw(ctx context.Context, r Request, id string, in Draw) (Done, error) {
-	if err := s.committee(r); err != nil {
-		return Done{}, err
-	}
-	c, _, err := s.Competition(ctx, id)
-	if err != nil {
-		return Done{}, err
-	}
-	if c.Terms == nil {
-		return Done{}, events.NotNow("terms", "no_terms", "state the terms before the draw")
-	}
-	groups := withMarkers(in.Groups)
-	if in.Method != "by_hand" {
-		if groups, err = draw.Groups(c.Field(), in.Method, in.Seed, *c.Terms); err != nil {
-			return Done{}, err
+	return s.onPlan(ctx, r, id, func(c *competition.State, seq events.Sequence) (planned, error) {
+		if c.Terms == nil {
+			return planned{}, events.NotNow("terms", "no_terms", "state the terms before the draw")
 		}
-	}
-	return s.publishDraw(ctx, r, id, c, competition.PublishDraw{Method: in.Method, Seed: in.Seed, Groups: groups, Reason: in.Reason})
+		groups := withMarkers(in.Groups)
+		if in.Method != "by_hand" {
+			var err error
+			if groups, err = draw.Groups(c.Field(), in.Method, in.Seed, *c.Terms); err != nil {
+				return planned{}, err
+			}
+		}
+		return s.publishDraw(ctx, id, c, seq, competition.PublishDraw{Method: in.Method, Seed: in.Seed, Groups: groups, Reason: in.Reason})
+	})
 }
 
 // withMarkers assigns markers in groups where none is named.
@@ -66,25 +62,20 @@ func withMarkers(groups []events.Group) []events.Group {
 
 // PlaceLate is the use case of the same name.
 func (s *Service) PlaceLate(ctx context.Context, r Request, id string, in PlaceLate) (Done, error) {
-	if err := s.committee(r); err != nil {
-		return Done{}, err
-	}
-	c, _, err := s.Competition(ctx, id)
-	if err != nil {
-		return Done{}, err
-	}
-	if c.Draw == nil || c.Terms == nil {
-		return Done{}, events.NotNow("groups", "not_drawn", "there is no start sheet yet")
-	}
-	groups, err := withLate(c, in)
-	if err != nil {
-		return unlessKnown(ctx, s, r, competitions, events.CompetitionStream(s.club, id), err)
-	}
-	reason := in.Reason
-	if reason == "" {
-		reason = "late entry"
-	}
-	return s.publishDraw(ctx, r, id, c, competition.PublishDraw{Method: "by_hand", Groups: groups, Reason: reason})
+	return s.onPlan(ctx, r, id, func(c *competition.State, seq events.Sequence) (planned, error) {
+		if c.Draw == nil || c.Terms == nil {
+			return planned{}, events.NotNow("groups", "not_drawn", "there is no start sheet yet")
+		}
+		groups, err := withLate(c, in)
+		if err != nil {
+			return planned{}, err
+		}
+		reason := in.Reason
+		if reason == "" {
+			reason = "late entry"
+		}
+		return s.publishDraw(ctx, id, c, seq, competition.PublishDraw{Method: "by_hand", Groups: groups, Reason: reason})
+	})
 }
 
 func withLate(c *competition.State, in PlaceLate) ([]events.Group, error) {
@@ -114,36 +105,38 @@ func withLate(c *competition.State, in PlaceLate) ([]events.Group, error) {
 }
 
 // publishDraw puts up a sheet and, where cards are out, brings them into line.
-func (s *Service) publishDraw(ctx context.Context, r Request, id string, c *competition.State, p competition.PublishDraw) (Done, error) {
-	var follow []eventlog.Step
-	if c.CardsOut() {
-		out, err := s.Cards(ctx, id, c)
-		if err != nil {
-			return Done{}, err
-		}
-		for entry, k := range out {
-			if k.State.Played() > 0 {
-				p.Locked = append(p.Locked, entry)
-			}
-		}
-		slices.Sort(p.Locked)
-		if follow, err = s.followDraw(ctx, id, c, p, out); err != nil {
-			return Done{}, err
+func (s *Service) publishDraw(
+	ctx context.Context, id string, c *competition.State, seq events.Sequence, p competition.PublishDraw,
+) (planned, error) {
+	if !c.CardsOut() {
+		return planned{decision: p}, nil
+	}
+	out, err := s.Cards(ctx, id, c)
+	if err != nil {
+		return planned{}, err
+	}
+	for entry, k := range out {
+		if k.State.Played() > 0 {
+			p.Locked = append(p.Locked, entry)
 		}
 	}
-	return s.run(ctx, r, append([]eventlog.Step{s.competitionStep(id, p, r.expect()...)}, follow...)...)
+	slices.Sort(p.Locked)
+	base, err := s.grounds(ctx, id, c, seq)
+	if err != nil {
+		return planned{}, err
+	}
+	follow, err := s.followDraw(ctx, base, p, out)
+	return planned{decision: p, cards: follow}, err
 }
 
 // followDraw issues missing cards and moves markers after a change on the day.
-func (s *Service) followDraw(
-	ctx context.Context, id string, c *competition.State, p competition.PublishDraw, out map[string]CardView,
-) ([]eventlog.Step, error) {
+func (s *Service) followDraw(ctx context.Context, base grounds, p competition.PublishDraw, out map[string]CardView) ([]eventlog.Step, error) {
 	var steps []eventlog.Step
 	for _, g := range p.Groups {
 		for _, slot := range g.Places {
 			have, issued := out[slot.EntryID]
 			if !issued {
-				step, err := s.issueStep(ctx, id, c, g, slot)
+				step, err := s.issueStep(ctx, base, g, slot)
 				if err != nil {
 					return nil, err
 				}

@@ -11,10 +11,11 @@ import (
 
 // grounds are what the figures of a card are worked out from, as read.
 type grounds struct {
-	terms       *events.Terms
+	id          string // of the competition
+	field       *competition.State
+	competition events.Sequence
 	course      *course.State
 	courseSeq   events.Sequence
-	competition events.Sequence
 }
 
 // figures works out the handicap figures of an entry and the holes of its card
@@ -24,21 +25,21 @@ func (g grounds) figures(e competition.Entry, playerSeq events.Sequence) (events
 	if !ok {
 		return events.Figures{}, nil, events.Invalid("tee", "unknown", fmt.Sprintf("the course has no tee %q", e.Tee))
 	}
-	holes := inPlay(tee, g.terms.Holes)
+	holes := inPlay(tee, g.field.Terms.Holes)
 	f := events.Figures{
 		IndexTenths: e.IndexTenths, IndexOrigin: e.IndexOrigin, IndexUsedTenths: e.IndexTenths,
-		AllowancePercent: g.terms.AllowancePercent, Par: parOf(holes),
+		AllowancePercent: g.field.Terms.AllowancePercent, Par: parOf(holes),
 		CourseSequence: g.courseSeq, CompetitionSequence: g.competition, PlayerSequence: playerSeq,
 	}
-	if m := g.terms.MaximumIndexTenths; m != nil {
+	if m := g.field.Terms.MaximumIndexTenths; m != nil {
 		f.IndexUsedTenths = min(f.IndexUsedTenths, *m)
 	}
-	f.CourseRatingTenths, f.SlopeRating = rating(tee, g.terms.Holes)
+	f.CourseRatingTenths, f.SlopeRating = rating(tee, g.field.Terms.Holes)
 	f.LowestPar = g.lowestPar()
-	if g.terms.ParDifference {
+	if g.field.Terms.ParDifference {
 		f.ParDifference = f.Par - f.LowestPar
 	}
-	if err := work(&f, holes, g.terms.LeaveOutPar); err != nil {
+	if err := work(&f, holes, g.field.Terms.LeaveOutPar); err != nil {
 		return events.Figures{}, nil, err
 	}
 	return f, holes, nil
@@ -80,9 +81,9 @@ func ParTerm(leaveOut bool) handicap.ParTerm {
 // competition (Rules of Handicapping 6.2b).
 func (g grounds) lowestPar() int {
 	lowest := 0
-	for _, name := range g.terms.Tees {
+	for _, name := range g.field.Terms.Tees {
 		if tee, ok := g.course.Tees[name]; ok {
-			if p := parOf(inPlay(tee, g.terms.Holes)); lowest == 0 || p < lowest {
+			if p := parOf(inPlay(tee, g.field.Terms.Holes)); lowest == 0 || p < lowest {
 				lowest = p
 			}
 		}

@@ -119,14 +119,7 @@ func (s *Service) ImportFiles(ctx context.Context, r Request, competitionID stri
 			return nil, err
 		}
 	}
-	const tries = 5
-	for try := 1; ; try++ {
-		reports, err := s.importOnce(ctx, r, competitionID, read, dryRun)
-		if e := events.AsError(err); e != nil && e.Code == "stale_sequence" && try < tries {
-			continue // somebody wrote while the plan was made
-		}
-		return reports, err
-	}
+	return replan(func() ([]ImportReport, error) { return s.importOnce(ctx, r, competitionID, read, dryRun) })
 }
 
 // readFile is a file cut into rows, and how they go into a draft.

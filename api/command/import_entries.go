@@ -143,7 +143,15 @@ func (i *importing) reissue(ctx context.Context, c *competition.State, a competi
 	if err != nil || !k.Exists() {
 		return err
 	}
-	again, err := i.service.reissue(ctx, i.competitionID, c, a)
+	_, seq, err := i.service.Competition(ctx, i.competitionID)
+	if err != nil {
+		return err
+	}
+	base, err := i.service.grounds(ctx, i.competitionID, c, seq)
+	if err != nil {
+		return err
+	}
+	again, err := i.service.reissue(ctx, base, a)
 	if err != nil {
 		return err
 	}

@@ -17,44 +17,59 @@ import (
 // link is what a token opens. Only the hash of the token is stored; the token is
 // derived from a key of the club, so that a start sheet can be printed again
 // without any token being kept.
+//
+// A link is made out to one entry in one capacity, in one generation: whoever no
+// longer keeps a card, however that came about, holds a link that opens nothing.
 type link struct {
 	CardID     string      `json:"card_id"`
 	Role       events.Role `json:"role"`
+	Holder     string      `json:"holder"` // entry: the player's own, or the marker's
 	Generation int         `json:"generation"`
 }
 
 const tokenBytes = 16 // 128 bits
 
+// linkTo is the link that is valid now for a card in a capacity.
+func (s *Service) linkTo(ctx context.Context, cardID string, role events.Role) (link, error) {
+	k, err := s.Card(ctx, cardID)
+	if err != nil {
+		return link{}, err
+	}
+	out := link{CardID: cardID, Role: role, Holder: k.State.EntryID}
+	if role == events.RoleMarker {
+		out.Holder = k.State.MarkerID
+	}
+	out.Generation, err = s.generation(ctx, cardID, role)
+	return out, err
+}
+
 // CardLink returns the token that opens a card for its player or its marker,
 // making it valid where it is not yet.
 func (s *Service) CardLink(ctx context.Context, cardID string, role events.Role) (string, error) {
-	g, err := s.generation(ctx, cardID, role)
+	l, err := s.linkTo(ctx, cardID, role)
 	if err != nil {
 		return "", err
 	}
-	token, err := s.token(ctx, cardID, role, g)
-	if err != nil {
-		return "", err
-	}
-	body, err := json.Marshal(link{CardID: cardID, Role: role, Generation: g})
+	body, err := json.Marshal(l)
 	if err != nil {
 		return "", fmt.Errorf("encode a card link: %w", err)
 	}
+	key, err := s.ensureKey(ctx, "links")
+	if err != nil {
+		return "", err
+	}
+	token := l.token(s.club, key)
 	if err := s.links.Create(ctx, hashToken(token), body); err != nil && !errors.Is(err, eventlog.ErrKeyExists) {
 		return "", fmt.Errorf("keep a card link: %w", err)
 	}
 	return token, nil
 }
 
-// token derives the unguessable part of a card link.
-func (s *Service) token(ctx context.Context, cardID string, role events.Role, generation int) (string, error) {
-	key, err := s.ensureKey(ctx, "links")
-	if err != nil {
-		return "", err
-	}
+// token derives the unguessable part of a link.
+func (l link) token(club string, key []byte) string {
 	m := hmac.New(sha256.New, key)
-	_, _ = fmt.Fprintf(m, "%s\x00%s\x00%s\x00%d", s.club, cardID, role, generation) // a hash never fails to write
-	return base64.RawURLEncoding.EncodeToString(m.Sum(nil)[:tokenBytes]), nil
+	_, _ = fmt.Fprintf(m, "%s\x00%s\x00%s\x00%s\x00%d", club, l.CardID, l.Role, l.Holder, l.Generation) // a hash never fails to write
+	return base64.RawURLEncoding.EncodeToString(m.Sum(nil)[:tokenBytes])
 }
 
 func hashToken(token string) string {
@@ -96,15 +111,15 @@ func (s *Service) OpenLink(ctx context.Context, token string) (Who, error) {
 	if err := json.Unmarshal(b, &l); err != nil {
 		return Who{}, fmt.Errorf("decode a card link: %w", err)
 	}
-	k, err := s.Card(ctx, l.CardID)
+	now, err := s.linkTo(ctx, l.CardID, l.Role)
 	if err != nil {
 		return Who{}, err
 	}
-	who := Who{Role: l.Role, ID: k.State.EntryID, CardID: l.CardID}
-	if l.Role == events.RoleMarker {
-		who.ID = k.State.MarkerID
+	if l != now {
+		s.lines.Warn("refused", "wanted", "card link", "card", l.CardID)
+		return Who{}, refused
 	}
-	return who, nil
+	return Who{Role: l.Role, ID: l.Holder, CardID: l.CardID}, nil
 }
 
 // RenewLink withdraws a card link and returns a fresh one.
@@ -112,31 +127,16 @@ func (s *Service) RenewLink(ctx context.Context, r Request, cardID string, role 
 	if err := s.committee(r); err != nil {
 		return "", err
 	}
-	if err := s.withdrawLink(ctx, cardID, role); err != nil {
-		return "", err
-	}
-	return s.CardLink(ctx, cardID, role)
-}
-
-// withdrawLink makes a card link open nothing; the next one is another.
-func (s *Service) withdrawLink(ctx context.Context, cardID string, role events.Role) error {
 	g, err := s.generation(ctx, cardID, role)
 	if err != nil {
-		return err
-	}
-	old, err := s.token(ctx, cardID, role, g)
-	if err != nil {
-		return err
+		return "", err
 	}
 	next, err := json.Marshal(g + 1)
 	if err != nil {
-		return fmt.Errorf("encode a card link: %w", err)
+		return "", fmt.Errorf("encode a card link: %w", err)
 	}
 	if err := s.links.Put(ctx, generationKey(cardID, role), next); err != nil {
-		return fmt.Errorf("renew a card link: %w", err)
+		return "", fmt.Errorf("renew a card link: %w", err)
 	}
-	if err := s.links.Delete(ctx, hashToken(old)); err != nil && !errors.Is(err, eventlog.ErrNoKey) {
-		return fmt.Errorf("withdraw a card link: %w", err)
-	}
-	return nil
+	return s.CardLink(ctx, cardID, role)
 }

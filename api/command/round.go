@@ -43,48 +43,40 @@ func (s *Service) Cards(ctx context.Context, id string, c *competition.State) (m
 }
 
 // grounds reads what the figures of a competition's cards are worked out from.
-func (s *Service) grounds(ctx context.Context, id string, c *competition.State) (grounds, error) {
+func (s *Service) grounds(ctx context.Context, id string, c *competition.State, seq events.Sequence) (grounds, error) {
 	course, courseSeq, err := s.Course(ctx, c.Terms.CourseID)
 	if err != nil {
 		return grounds{}, err
 	}
-	_, seq, err := s.Competition(ctx, id)
-	if err != nil {
-		return grounds{}, err
-	}
-	return grounds{terms: c.Terms, course: course, courseSeq: courseSeq, competition: seq}, nil
+	return grounds{id: id, field: c, competition: seq, course: course, courseSeq: courseSeq}, nil
 }
 
 // OpenRound lets play begin and issues every card in the same moment.
 func (s *Service) OpenRound(ctx context.Context, r Request, id string) (Done, error) {
-	if err := s.committee(r); err != nil {
-		return Done{}, err
-	}
-	c, _, err := s.Competition(ctx, id)
-	if err != nil {
-		return Done{}, err
-	}
-	steps := []eventlog.Step{s.competitionStep(id, competition.OpenRound{}, r.expect()...)}
-	if c.Draw != nil && c.Phase == competition.Drawn {
+	return s.onPlan(ctx, r, id, func(c *competition.State, seq events.Sequence) (planned, error) {
+		out := planned{decision: competition.OpenRound{}}
+		if c.Draw == nil || c.Phase != competition.Drawn {
+			return out, nil
+		}
+		base, err := s.grounds(ctx, id, c, seq)
+		if err != nil {
+			return planned{}, err
+		}
 		for _, g := range c.Draw.Groups {
 			for _, slot := range g.Places {
-				step, err := s.issueStep(ctx, id, c, g, slot)
+				step, err := s.issueStep(ctx, base, g, slot)
 				if err != nil {
-					return Done{}, err
+					return planned{}, err
 				}
-				steps = append(steps, step)
+				out.cards = append(out.cards, step)
 			}
 		}
-	}
-	return s.run(ctx, r, steps...)
+		return out, nil
+	})
 }
 
 // issued is a card's first event for an entry.
-func (s *Service) issued(ctx context.Context, id string, c *competition.State, e competition.Entry, g events.Group, slot events.GroupSlot) (events.CardIssued, error) {
-	base, err := s.grounds(ctx, id, c)
-	if err != nil {
-		return events.CardIssued{}, err
-	}
+func (s *Service) issued(ctx context.Context, base grounds, e competition.Entry, g events.Group, slot events.GroupSlot) (events.CardIssued, error) {
 	_, playerSeq, err := s.Player(ctx, e.PlayerID)
 	if err != nil {
 		return events.CardIssued{}, err
@@ -93,39 +85,31 @@ func (s *Service) issued(ctx context.Context, id string, c *competition.State, e
 	if err != nil {
 		return events.CardIssued{}, err
 	}
+	terms := base.field.Terms
 	return events.CardIssued{
-		CompetitionID: id, Round: firstRound, EntryID: e.ID, PlayerID: e.PlayerID, MarkerID: slot.MarkerID,
-		CourseID: c.Terms.CourseID, Tee: e.Tee, Holes: holes, StartingHole: g.StartingHole, Format: c.Terms.Format, Figures: figures,
+		CompetitionID: base.id, Round: firstRound, EntryID: e.ID, PlayerID: e.PlayerID, MarkerID: slot.MarkerID,
+		CourseID: terms.CourseID, Tee: e.Tee, Holes: holes, StartingHole: g.StartingHole, Format: terms.Format, Figures: figures,
 	}, nil
 }
 
-func (s *Service) issueStep(ctx context.Context, id string, c *competition.State, g events.Group, slot events.GroupSlot) (eventlog.Step, error) {
-	e, ok := c.Entries[slot.EntryID]
+func (s *Service) issueStep(ctx context.Context, base grounds, g events.Group, slot events.GroupSlot) (eventlog.Step, error) {
+	e, ok := base.field.Entries[slot.EntryID]
 	if !ok {
 		return nil, events.Invalid("groups", "unknown", "the start sheet names an entry that is not in the field")
 	}
-	k, err := s.issued(ctx, id, c, e, g, slot)
+	k, err := s.issued(ctx, base, e, g, slot)
 	if err != nil {
 		return nil, err
 	}
-	return s.cardStep(CardID(id, e.ID, firstRound), card.Issue{CardIssued: k}), nil
-}
-
-// reissueStep gives an entry's card the figures of its amended entry.
-func (s *Service) reissueStep(ctx context.Context, id string, c *competition.State, a competition.AmendEntry) (eventlog.Step, error) {
-	again, err := s.reissue(ctx, id, c, a)
-	if err != nil {
-		return nil, err
-	}
-	return s.cardStep(CardID(id, a.EntryID, firstRound), again), nil
+	return s.cardStep(CardID(base.id, e.ID, firstRound), card.Issue{CardIssued: k}), nil
 }
 
 // reissue is the command for a card whose entry is amended.
-func (s *Service) reissue(ctx context.Context, id string, c *competition.State, a competition.AmendEntry) (card.Reissue, error) {
-	e := c.Entries[a.EntryID]
+func (s *Service) reissue(ctx context.Context, base grounds, a competition.AmendEntry) (card.Reissue, error) {
+	e := base.field.Entries[a.EntryID]
 	e.Tee, e.IndexTenths, e.IndexOrigin = a.Tee, a.IndexTenths, a.IndexOrigin
-	g, slot, _ := c.Group(a.EntryID)
-	k, err := s.issued(ctx, id, c, e, g, slot)
+	g, slot, _ := base.field.Group(a.EntryID)
+	k, err := s.issued(ctx, base, e, g, slot)
 	if err != nil {
 		return card.Reissue{}, err
 	}
