@@ -46,12 +46,10 @@ func (m ReadModels) Projections() []projections.Projection {
 	return []projections.Projection{m.Courses, m.Players, m.Competitions, m.Cards, m.Results}
 }
 
-// Namer finds names for the boards, once the runner has seen what they ask about.
-func (m ReadModels) Namer(r *projections.Runner) board.Namer {
-	return func(ctx context.Context, ids []string, asOf events.Position) (map[string]string, error) {
-		if err := r.WaitFor(ctx, asOf); err != nil {
-			return nil, err
-		}
-		return m.Players.Names(ctx, ids)
+// NamesOf finds names for the boards in the log, which is never behind what the
+// boards ask about and does not need the read store.
+func NamesOf(commands *command.Service) board.Namer {
+	return func(ctx context.Context, ids []string, _ events.Position) (map[string]string, error) {
+		return commands.Names(ctx, ids)
 	}
 }

@@ -40,16 +40,10 @@ const (
 
 var idempotencyKey = regexp.MustCompile(`^[A-Za-z0-9._:~-]{8,128}$`)
 
-// Request is what surrounds the input of a use case, from the headers of a
+// request is what surrounds the input of a use case, from the headers of a
 // request: Idempotency-Key (required), If-Match, Recorded-At and the correlation
-// id; the fingerprint covers method, address and body. The body can be read
-// again afterwards. It fails on a header that cannot be read and on a body of
-// more than MaxImportBody.
-func Request(c echo.Context, who *auth.Auth) (command.Request, error) {
-	r, _, err := request(c, who, MaxImportBody)
-	return r, err
-}
-
+// id; the fingerprint covers method, address and body. It fails on a header that
+// cannot be read and on a body of more than limit.
 func request(c echo.Context, who *auth.Auth, limit int64) (command.Request, []byte, error) {
 	out := command.Request{Who: who.WhoOn(c, c.Param("card")), CorrelationID: CorrelationID(c)}
 	h := c.Request().Header

@@ -260,43 +260,38 @@ func prizeNames(all ...*events.Result) []string {
 }
 
 func (w *Web) deskPublish(c echo.Context) error {
-	f, err := readForm(c)
-	if err != nil {
+	return w.deskResultAct(c, "published", func(id string, f *form) error {
+		_, err := w.api.Commands.Publish(c.Request().Context(), w.request(c, f), id)
 		return err
-	}
-	id := c.Param("competition")
-	if same, err := w.looked(c, f); err != nil {
-		return err
-	} else if !same {
-		return w.deskShowResult(c, f, nil)
-	}
-	if _, err := w.api.Commands.Publish(c.Request().Context(), w.request(c, f), id); err != nil {
-		if err = f.refuse(err); err != nil {
-			return err
-		}
-		return w.deskShowResult(c, f, nil)
-	}
-	return done(c, "/desk/competitions/"+id+"/result", "published")
+	})
 }
 
 func (w *Web) deskRevise(c echo.Context) error {
+	return w.deskResultAct(c, "revised", func(id string, f *form) error {
+		_, err := w.api.Commands.Revise(c.Request().Context(), w.request(c, f), id, strings.TrimSpace(f.V("reason")))
+		return err
+	})
+}
+
+// deskResultAct makes a result stand, if it is still the one that was looked at.
+func (w *Web) deskResultAct(c echo.Context, word string, act func(id string, f *form) error) error {
 	f, err := readForm(c)
 	if err != nil {
 		return err
 	}
-	id := c.Param("competition")
 	if same, err := w.looked(c, f); err != nil {
 		return err
 	} else if !same {
 		return w.deskShowResult(c, f, nil)
 	}
-	if _, err := w.api.Commands.Revise(c.Request().Context(), w.request(c, f), id, strings.TrimSpace(f.V("reason"))); err != nil {
+	id := c.Param("competition")
+	if err := act(id, f); err != nil {
 		if err = f.refuse(err); err != nil {
 			return err
 		}
 		return w.deskShowResult(c, f, nil)
 	}
-	return done(c, "/desk/competitions/"+id+"/result", "revised")
+	return done(c, "/desk/competitions/"+id+"/result", word)
 }
 
 // deskTie settles a tie: every entry of it gets its place.

@@ -94,7 +94,7 @@ func (s *Server) wire(t testing.TB, e *echo.Echo, o options) {
 	models := api.NewReadModels(s.Store, s.Commands)
 	s.Runner, err = projections.NewRunner(projections.Options{Log: s.Log, Store: s.Store, Projections: models.Projections(), Logger: lines})
 	require.NoError(t, err)
-	s.Boards = board.New(board.Options{Names: models.Namer(s.Runner), History: s.Log.Competition, Logger: lines, Metrics: metrics.Boards()})
+	s.Boards = board.New(board.Options{Names: api.NamesOf(s.Commands), History: s.Log.Competition, Logger: lines, Metrics: metrics.Boards()})
 	o.auth.Log, o.auth.Commands, o.auth.Logger = s.Log, s.Commands, lines
 	s.Auth, err = auth.New(ctx, o.auth)
 	require.NoError(t, err)

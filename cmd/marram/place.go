@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"fmt"
 	"log/slog"
 	"os"
@@ -37,6 +38,14 @@ func (p Place) mustExist() error {
 		return fmt.Errorf("there is no event log in %s; --data names the folder that marram serve was given", p.Data)
 	}
 	return nil
+}
+
+// open makes the program on a club that is there, without starting it.
+func (p Place) open(ctx context.Context, lines *slog.Logger) (*app.App, error) {
+	if err := p.mustExist(); err != nil {
+		return nil, err
+	}
+	return app.New(ctx, p.options(lines))
 }
 
 func location(name string) (*time.Location, error) {

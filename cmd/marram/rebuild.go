@@ -2,12 +2,12 @@ package main
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"io"
 	"log/slog"
 	"os"
 
-	"marram.example/cmd/marram/app"
 	"marram.example/events"
 )
 
@@ -19,14 +19,11 @@ type RebuildCmd struct {
 
 // Run rebuilds, with progress.
 func (c *RebuildCmd) Run(ctx context.Context, out io.Writer, lines *slog.Logger) (err error) {
-	if err := c.mustExist(); err != nil {
-		return err
-	}
-	a, err := app.New(ctx, c.options(lines))
+	a, err := c.open(ctx, lines)
 	if err != nil {
 		return err
 	}
-	defer func() { err = firstOf(err, stop(ctx, a)) }()
+	defer func() { err = errors.Join(err, stop(ctx, a)) }()
 	if err := a.Runner.Rebuild(ctx, share(out, "events replayed")); err != nil {
 		return err
 	}
@@ -43,13 +40,6 @@ func (c *RebuildCmd) Run(ctx context.Context, out io.Writer, lines *slog.Logger)
 		return err
 	}
 	return f.Close()
-}
-
-func firstOf(a, b error) error {
-	if a != nil {
-		return a
-	}
-	return b
 }
 
 // share draws progress on one line.

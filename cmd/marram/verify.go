@@ -7,8 +7,6 @@ import (
 	"io"
 	"log/slog"
 	"strings"
-
-	"marram.example/cmd/marram/app"
 )
 
 // VerifyCmd checks the log by itself, then the read models against it.
@@ -21,14 +19,11 @@ var errDiffers = errors.New("not everything is as it should be; see above")
 
 // Run verifies, with progress, and says what differs.
 func (c *VerifyCmd) Run(ctx context.Context, out io.Writer, lines *slog.Logger) (err error) {
-	if err := c.mustExist(); err != nil {
-		return err
-	}
-	a, err := app.New(ctx, c.options(lines))
+	a, err := c.open(ctx, lines)
 	if err != nil {
 		return err
 	}
-	defer func() { err = firstOf(err, stop(ctx, a)) }()
+	defer func() { err = errors.Join(err, stop(ctx, a)) }()
 	report, err := a.Log.Verify(ctx, share(out, "events read"))
 	if err != nil {
 		return err

@@ -18,7 +18,6 @@ import (
 	"marram.example/api/auth"
 	"marram.example/api/command"
 	"marram.example/api/live"
-	"marram.example/events"
 	eventlog "marram.example/events/log"
 	"marram.example/projections"
 	"marram.example/projections/board"
@@ -98,10 +97,7 @@ func New(ctx context.Context, o Options) (_ *App, err error) {
 		return nil, err
 	}
 	a.Boards = board.New(board.Options{
-		Names: func(ctx context.Context, ids []string, _ events.Position) (map[string]string, error) {
-			return a.Commands.Names(ctx, ids)
-		},
-		History: a.Log.Competition, Logger: o.Logger, Metrics: metrics.Boards(),
+		Names: api.NamesOf(a.Commands), History: a.Log.Competition, Logger: o.Logger, Metrics: metrics.Boards(),
 	})
 	a.later("boards", func(context.Context) error { a.Boards.Close(); return nil })
 	a.Auth, err = auth.New(ctx, auth.Options{Log: a.Log, Commands: a.Commands, Secure: o.HTTPS, Logger: o.Logger, Now: o.Now})

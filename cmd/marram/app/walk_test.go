@@ -19,8 +19,18 @@ import (
 // the desk and the board open all the while.
 func TestTheWholeMorningInABrowser(t *testing.T) {
 	t.Parallel()
+	for name, width := range map[string]int64{"desk on a screen": 1280, "desk on a phone": 360} {
+		t.Run(name, func(t *testing.T) {
+			t.Parallel()
+			wholeMorning(t, width)
+		})
+	}
+}
+
+func wholeMorning(t *testing.T, width int64) {
+	t.Helper()
 	a := mustStart(t)
-	desk := mustBrowse(t, a.URL(), 1280, 900)
+	desk := mustBrowse(t, a.URL(), width, 900)
 	token, err := a.Auth.SetupToken(t.Context())
 	require.NoError(t, err)
 	desk.open("/setup/" + token)
