@@ -10,19 +10,22 @@ const (
 	StatusWithdrew     = "WD"
 	StatusNoShow       = "NS"
 	StatusDisqualified = "DQ"
+
+	StatusMissedCut = "MC" // of an entry: every card returned, not through the cut
 )
 
 // Score is what was entered for a hole: strokes, or why there are none. The
 // zero value means that nothing stands there.
 type Score struct {
 	Strokes int    `json:"strokes,omitempty"` // 1 to 99, penalty strokes included
-	None    string `json:"none,omitempty"`    // picked_up or no_score; empty with strokes
+	None    string `json:"none,omitempty"`    // picked_up, no_score or excluded; empty with strokes
 }
 
 // Why a hole has no strokes.
 const (
 	PickedUp = "picked_up" // started, not holed out
 	NoScore  = "no_score"  // not played, or nothing to be counted
+	Excluded = "excluded"  // the committee's word alone: the hole counts for nobody
 )
 
 // Entered reports whether anything stands there.
@@ -48,6 +51,45 @@ type Figures struct {
 	CourseSequence      Sequence    `json:"course_sequence"`      // what they were read at
 	CompetitionSequence Sequence    `json:"competition_sequence"` //
 	PlayerSequence      Sequence    `json:"player_sequence"`      //
+
+	// Shares are the players of a side that plays one ball, the lowest course
+	// handicap first. The exact course handicap above is then the side's: the sum of
+	// the players' ones, each times its percent, and the allowance is 100.
+	Shares []Share `json:"shares,omitempty"`
+}
+
+// Share is what one player brings to the handicap of a side that plays one ball
+// (Rules of Handicapping, Appendix C).
+type Share struct {
+	PlayerID           string      `json:"player_id"`
+	Tee                string      `json:"tee"`
+	IndexTenths        int         `json:"index_tenths"`
+	IndexOrigin        IndexOrigin `json:"index_origin"`
+	IndexUsedTenths    int         `json:"index_used_tenths"`
+	CourseRatingTenths int         `json:"course_rating_tenths"`
+	SlopeRating        int         `json:"slope_rating"`
+	Par                int         `json:"par"`
+	CourseHandicapNum  int64       `json:"course_handicap_num"`
+	CourseHandicapDen  int64       `json:"course_handicap_den"`
+	Percent            int         `json:"percent"`
+	PlayerSequence     Sequence    `json:"player_sequence"`
+}
+
+// Ball is a partner's own ball on the card of a side.
+type Ball struct {
+	PlayerID string  `json:"player_id"`
+	Tee      string  `json:"tee"`
+	Holes    []Hole  `json:"holes"` // the same numbers as the card's
+	Figures  Figures `json:"figures"`
+}
+
+// Play is how a card of a side counts, and with which maximum. The zero value is
+// one player without a maximum.
+type Play struct {
+	Side    string  `json:"side,omitempty"`     // as in Terms
+	Maximum Maximum `json:"maximum,omitzero"`   //
+	Count   []int   `json:"count,omitempty"`    //
+	CountBy string  `json:"count_by,omitempty"` //
 }
 
 // CardIssued says that an entry has its card for a round.
@@ -64,6 +106,9 @@ type CardIssued struct {
 	StartingHole  int     `json:"starting_hole"` // where the group begins
 	Format        string  `json:"format"`        //
 	Figures       Figures `json:"figures"`
+
+	Play
+	Partners []Ball `json:"partners,omitempty"` // balls 1 and on, where each player plays their own; the card's own figures are ball 0
 }
 
 // CardReissued replaces figures, tee, marker or start of a card. Scores that stand
@@ -76,6 +121,7 @@ type CardReissued struct {
 	Holes        []Hole  `json:"holes"`
 	Figures      Figures `json:"figures"`
 	Reason       string  `json:"reason"`
+	Partners     []Ball  `json:"partners,omitempty"`
 }
 
 // MarkerAssigned says who keeps the card from now on.
@@ -94,6 +140,7 @@ type HoleScored struct {
 	Hole  int   `json:"hole"` // its number on the course
 	Score Score `json:"score"`
 	By    Role  `json:"by"`
+	Ball  int   `json:"ball,omitempty"` // 0 is the card's first player
 }
 
 // HoleScoreCorrected says that the same person (or the committee) changed a
@@ -105,6 +152,26 @@ type HoleScoreCorrected struct {
 	New    Score  `json:"new"` // the zero score takes the value back
 	By     Role   `json:"by"`
 	Reason string `json:"reason,omitempty"` // required of the committee on a returned card
+	Ball   int    `json:"ball,omitempty"`
+}
+
+// PenaltyAdded says that penalty strokes count beside what was entered for a hole,
+// or against the whole round.
+type PenaltyAdded struct {
+	fact
+	PenaltyID string `json:"penalty_id"`
+	Ball      int    `json:"ball,omitempty"`
+	Hole      int    `json:"hole"`           // 0 for the round: a committee's own policy, such as one of pace
+	Strokes   int    `json:"strokes"`        // 1, or 2 for the general penalty (Rules of Golf 1.3c)
+	Rule      string `json:"rule,omitempty"` // as the committee states it
+	Reason    string `json:"reason"`
+}
+
+// PenaltyRemoved takes a penalty back.
+type PenaltyRemoved struct {
+	fact
+	PenaltyID string `json:"penalty_id"`
+	Reason    string `json:"reason"`
 }
 
 // CardCertified says that somebody stands for the hole scores (Rules of Golf 3.3b).
@@ -148,6 +215,12 @@ func (HoleScored) EventType() string { return "marram.card.HoleScored.v1" }
 
 // EventType implements Event.
 func (HoleScoreCorrected) EventType() string { return "marram.card.HoleScoreCorrected.v1" }
+
+// EventType implements Event.
+func (PenaltyAdded) EventType() string { return "marram.card.PenaltyAdded.v1" }
+
+// EventType implements Event.
+func (PenaltyRemoved) EventType() string { return "marram.card.PenaltyRemoved.v1" }
 
 // EventType implements Event.
 func (CardCertified) EventType() string { return "marram.card.CardCertified.v1" }

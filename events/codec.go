@@ -52,8 +52,9 @@ func prototypes() []Event {
 		CourseDefined{}, TeeDefined{}, CourseRevised{},
 		PlayerRegistered{}, PlayerDetailsChanged{}, HandicapIndexRecorded{}, PlayerLeft{}, PlayerErased{},
 		CompetitionPlanned{}, TermsSet{}, EntryAccepted{}, EntryAmended{}, EntryWithdrawn{}, DrawPublished{},
-		RoundOpened{}, RoundSuspended{}, RoundResumed{}, RoundClosed{}, TieDecided{}, ResultPublished{}, ResultRevised{},
-		CardIssued{}, CardReissued{}, MarkerAssigned{}, HoleScored{}, HoleScoreCorrected{}, CardCertified{},
+		RoundOpened{}, RoundSuspended{}, RoundResumed{}, RoundClosed{}, CutMade{}, PlayingConditionsSet{},
+		HoleExcluded{}, HoleRestored{}, TieDecided{}, ResultPublished{}, ResultRevised{},
+		CardIssued{}, CardReissued{}, MarkerAssigned{}, HoleScored{}, HoleScoreCorrected{}, PenaltyAdded{}, PenaltyRemoved{}, CardCertified{},
 		CardReturned{}, CardReopened{}, CardStatusRuled{},
 	}
 }

@@ -22,9 +22,24 @@ type EntryAccepted struct {
 	IndexTenths int         `json:"index_tenths"` // as known when entered; the card fixes the one that counts
 	IndexOrigin IndexOrigin `json:"index_origin"`
 	Late        bool        `json:"late"` // accepted after the draw
+	Side
 }
 
-// EntryAmended replaces the tee or the index of an entry before its card is issued.
+// Side is what an entry of several players has beside its first one.
+type Side struct {
+	TeamName string    `json:"team_name,omitempty"` // what the side calls itself; no person's name
+	Partners []Partner `json:"partners,omitempty"`  // the other players
+}
+
+// Partner is another player of an entry.
+type Partner struct {
+	PlayerID    string      `json:"player_id"`
+	Tee         string      `json:"tee"`
+	IndexTenths int         `json:"index_tenths"`
+	IndexOrigin IndexOrigin `json:"index_origin"`
+}
+
+// EntryAmended replaces tees, indexes or partners of an entry.
 type EntryAmended struct {
 	fact
 	EntryID     string      `json:"entry_id"`
@@ -32,6 +47,7 @@ type EntryAmended struct {
 	IndexTenths int         `json:"index_tenths"`
 	IndexOrigin IndexOrigin `json:"index_origin"`
 	Reason      string      `json:"reason,omitempty"`
+	Side
 }
 
 // EntryWithdrawn says that an entry left the field before its card was issued.
@@ -60,7 +76,7 @@ type GroupSlot struct {
 type DrawPublished struct {
 	fact
 	Round  int     `json:"round"`
-	Method string  `json:"method"` // handicap, random, as_entered or by_hand
+	Method string  `json:"method"` // handicap, random, as_entered, standing, seeded, round_robin or by_hand
 	Seed   uint64  `json:"seed"`   // stated for a random draw, so that anybody can repeat it
 	Groups []Group `json:"groups"`
 	Reason string  `json:"reason,omitempty"` // why it changed, for every draw but the first
@@ -97,8 +113,55 @@ type CardStanding struct {
 // RoundClosed says that nothing is outstanding.
 type RoundClosed struct {
 	fact
-	Round int            `json:"round"`
-	Cards []CardStanding `json:"cards"`
+	Round   int             `json:"round"`
+	Cards   []CardStanding  `json:"cards"`
+	Matches []MatchStanding `json:"matches,omitempty"` // of a round of matches
+}
+
+// MatchStanding is how a match stood when the round was closed.
+type MatchStanding struct {
+	MatchID  string   `json:"match_id"`
+	Number   int      `json:"number"`           // of its group on the start sheet
+	EntryIDs []string `json:"entry_ids"`        // side A, side B
+	Winner   string   `json:"winner,omitempty"` // entry; empty where the tie stands
+	Text     string   `json:"text"`             // such as 3 and 2
+	By       int      `json:"by"`               // holes up in the end; as credited where it was conceded
+	Sequence Sequence `json:"sequence"`         // of the match's stream, as read
+}
+
+// CutMade says who plays on, with the grounds.
+type CutMade struct {
+	fact
+	AfterRound int      `json:"after_round"`
+	Through    []string `json:"through"` // entry ids, best first
+	Missed     []string `json:"missed"`  // entry ids with a total, best first
+	Line       *int     `json:"line"`    // total of the last one through, in the unit that ranks; null where nobody is
+	Words      string   `json:"words"`   // the arithmetic
+}
+
+// PlayingConditionsSet says which playing conditions adjustment the association
+// published for the day of a round. Marram never computes one.
+type PlayingConditionsSet struct {
+	fact
+	Round      int    `json:"round"`
+	Adjustment int    `json:"adjustment"` // -1 to 3 (Rules of Handicapping 5.6)
+	Source     string `json:"source"`     // where the committee has it from
+}
+
+// HoleExcluded says that a hole of a round counts for nobody.
+type HoleExcluded struct {
+	fact
+	Round  int    `json:"round"`
+	Hole   int    `json:"hole"`
+	Reason string `json:"reason"`
+}
+
+// HoleRestored takes a HoleExcluded back.
+type HoleRestored struct {
+	fact
+	Round  int    `json:"round"`
+	Hole   int    `json:"hole"`
+	Reason string `json:"reason"`
 }
 
 // TieDecided is a tie that the committee settled by lot or by hand.
@@ -109,6 +172,7 @@ type TieDecided struct {
 	EntryIDs []string `json:"entry_ids"` // best first
 	Method   string   `json:"method"`    // lot or play_off
 	Reason   string   `json:"reason"`
+	Seed     uint64   `json:"seed,omitempty"` // of a lot that was drawn here, so that anybody can repeat it
 }
 
 // ResultRow is one line of a result, with its grounds.
@@ -128,6 +192,33 @@ type ResultRow struct {
 	GrossPoints     *int              `json:"gross_points"`
 	Positions       map[string]string `json:"positions"`           // by ranking, then ranking/division: "net", "gross", "net/Division 1"
 	Countback       string            `json:"countback,omitempty"` // in words, where one decided the place in the competition's ranking
+
+	TeamName string         `json:"team_name,omitempty"`
+	Partners []ResultPlayer `json:"partners,omitempty"`  // the other players of a side
+	ParBogey *int           `json:"par_bogey,omitempty"` // holes won less holes lost against the target
+	Counted  *int           `json:"counted,omitempty"`   // maximum score: strokes as they count, gross
+	Rounds   []RoundFigures `json:"rounds,omitempty"`    // of a competition over several rounds; totals above are over all of them
+}
+
+// ResultPlayer is a partner in a result.
+type ResultPlayer struct {
+	PlayerID        string `json:"player_id"`
+	Tee             string `json:"tee"`
+	IndexTenths     int    `json:"index_tenths"`
+	PlayingHandicap int    `json:"playing_handicap"` // own ball; 0 where the side plays one
+}
+
+// RoundFigures are one round of an entry.
+type RoundFigures struct {
+	Round           int      `json:"round"`
+	CardID          string   `json:"card_id"`
+	CardSequence    Sequence `json:"card_sequence"`
+	Status          string   `json:"status"`
+	PlayingHandicap int      `json:"playing_handicap"`
+	Gross           *int     `json:"gross"`
+	Net             *int     `json:"net"`
+	Points          *int     `json:"points,omitempty"`
+	ParBogey        *int     `json:"par_bogey,omitempty"`
 }
 
 // PrizeAwarded is one prize and who gets it.
@@ -175,6 +266,21 @@ type Result struct {
 	Rows       []ResultRow    `json:"rows"` // in order of the competition's ranking
 	Prizes     []PrizeAwarded `json:"prizes"`
 	Countbacks []Countback    `json:"countbacks"` // every one that decided a place
+
+	Matches []MatchStanding `json:"matches,omitempty"` // of a match competition, round by round
+	Table   []TableRow      `json:"table,omitempty"`   // of a round robin
+}
+
+// TableRow is one line of a round robin's table.
+type TableRow struct {
+	EntryID    string `json:"entry_id"`
+	Played     int    `json:"played"`
+	Won        int    `json:"won"`
+	Tied       int    `json:"tied"`
+	Lost       int    `json:"lost"`
+	HalfPoints int    `json:"half_points"`       // twice the points: a win 2, a tie 1
+	Holes      int    `json:"holes"`             // up less down over all matches
+	Decided    string `json:"decided,omitempty"` // in words, what separated equal points
 }
 
 // ResultPublished says that this is the result.
@@ -221,6 +327,20 @@ func (RoundResumed) EventType() string { return "marram.competition.RoundResumed
 
 // EventType implements Event.
 func (RoundClosed) EventType() string { return "marram.competition.RoundClosed.v1" }
+
+// EventType implements Event.
+func (CutMade) EventType() string { return "marram.competition.CutMade.v1" }
+
+// EventType implements Event.
+func (PlayingConditionsSet) EventType() string {
+	return "marram.competition.PlayingConditionsSet.v1"
+}
+
+// EventType implements Event.
+func (HoleExcluded) EventType() string { return "marram.competition.HoleExcluded.v1" }
+
+// EventType implements Event.
+func (HoleRestored) EventType() string { return "marram.competition.HoleRestored.v1" }
 
 // EventType implements Event.
 func (TieDecided) EventType() string { return "marram.competition.TieDecided.v1" }
