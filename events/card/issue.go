@@ -72,7 +72,7 @@ func reissue(s *State, c Reissue) ([]events.Event, error) {
 		return nil, err
 	}
 	if c.Tee == s.Tee && c.MarkerID == s.MarkerID && c.StartingHole == s.StartingHole &&
-		slices.Equal(c.Holes, s.layout()) && reflect.DeepEqual(c.Figures, s.Figures) {
+		slices.Equal(c.Holes, layout(s.Holes)) && reflect.DeepEqual(c.Figures, s.Figures) {
 		return nil, nil
 	}
 	if s.scored() || s.Status() != events.StatusInPlay {
@@ -90,7 +90,7 @@ func assignMarker(s *State, c AssignMarker) ([]events.Event, error) {
 	if err := checkMarker(s.EntryID, c.MarkerID); err != nil {
 		return nil, err
 	}
-	if err := checkStart(s.layout(), c.StartingHole); err != nil {
+	if err := checkStart(layout(s.Holes), c.StartingHole); err != nil {
 		return nil, err
 	}
 	if c.MarkerID == s.MarkerID && c.StartingHole == s.StartingHole {

@@ -1,8 +1,12 @@
 // Package card decides what may become of a card: issue, scores by player,
-// marker and committee, certification, return, reopening and rulings.
+// marker and committee, penalties, certification, return, reopening and rulings.
 package card
 
-import "marram.example/events"
+import (
+	"slices"
+
+	"marram.example/events"
+)
 
 // HoleLine is one hole of a card. Player, marker and committee each have a
 // value of their own: nobody overwrites another in silence.
@@ -12,6 +16,10 @@ type HoleLine struct {
 	Player    events.Score `json:"player"`
 	Marker    events.Score `json:"marker"`
 	Committee events.Score `json:"committee"`
+
+	// SetAside is what the committee had entered before it excluded the hole; lifting
+	// the exclusion puts it back.
+	SetAside events.Score `json:"set_aside,omitzero"`
 }
 
 // Counting is the value that stands.
@@ -35,6 +43,9 @@ func (h HoleLine) Differs() bool {
 	return !h.Committee.Entered() && h.Player.Entered() && h.Marker.Entered() && h.Player != h.Marker
 }
 
+// Excluded reports whether the committee took the hole out of play.
+func (h HoleLine) Excluded() bool { return h.Committee.None == events.Excluded }
+
 // by is the value that a role entered.
 func (h HoleLine) by(r events.Role) events.Score {
 	switch r {
@@ -45,6 +56,14 @@ func (h HoleLine) by(r events.Role) events.Score {
 	default:
 		return h.Player
 	}
+}
+
+// PartnerBall is a partner's own ball on the card of a side: ball 1 and on.
+type PartnerBall struct {
+	PlayerID string         `json:"player_id"`
+	Tee      string         `json:"tee"`
+	Figures  events.Figures `json:"figures"`
+	Holes    []HoleLine     `json:"holes"` // the same numbers as the card's
 }
 
 // State is what is known of a card.
@@ -68,6 +87,10 @@ type State struct {
 	Ruled            string         `json:"ruled"`   // NR, RTD, WD, NS or DQ; empty where the committee ruled nothing
 	RuledReason      string         `json:"ruled_reason"`
 	ReopenedReason   string         `json:"reopened_reason"`
+
+	events.Play               // who the entry is, the maximum, and which balls count
+	Partners    []PartnerBall `json:"partners,omitempty"`  // balls 1 and on; Holes, Tee and Figures above are ball 0
+	Penalties   []Penalty     `json:"penalties,omitempty"` // in the order in which they were added
 }
 
 // New is a card of which nothing has happened yet.
@@ -76,7 +99,10 @@ func New() *State { return &State{} }
 // Clone copies a state so that evolving the copy leaves the original alone.
 func Clone(s *State) *State {
 	c := *s
-	c.Holes = append([]HoleLine(nil), s.Holes...)
+	c.Holes, c.Partners, c.Penalties = slices.Clone(s.Holes), slices.Clone(s.Partners), slices.Clone(s.Penalties)
+	for i := range c.Partners {
+		c.Partners[i].Holes = slices.Clone(c.Partners[i].Holes)
+	}
 	return &c
 }
 
@@ -95,12 +121,10 @@ func (s *State) Status() string {
 	}
 }
 
-// Line finds a hole by its number on the course.
+// Line finds a hole by its number on the course: its index on every ball.
 func (s *State) Line(hole int) (int, bool) {
-	for i, h := range s.Holes {
-		if h.Number == hole {
-			return i, true
-		}
+	if i := numbered(s.Holes, hole); i >= 0 {
+		return i, true
 	}
 	return 0, false
 }
@@ -115,54 +139,26 @@ func (s *State) PlayOrder() []int {
 	return order
 }
 
-// Played counts the holes on which something is entered.
-func (s *State) Played() int {
-	n := 0
-	for _, h := range s.Holes {
-		if h.Counting().Entered() {
-			n++
-		}
-	}
-	return n
-}
-
-// Differences lists the numbers of the holes on which player and marker disagree.
-func (s *State) Differences() []int {
-	var out []int
-	for _, h := range s.Holes {
-		if h.Differs() {
-			out = append(out, h.Number)
-		}
-	}
-	return out
-}
-
-// scored reports whether anybody has entered anything.
-func (s *State) scored() bool {
-	for _, h := range s.Holes {
-		if h.Player.Entered() || h.Marker.Entered() || h.Committee.Entered() {
-			return true
-		}
-	}
-	return false
-}
-
 // Evolve adds an event to the state.
 func Evolve(s *State, e events.Event) {
 	switch e := e.(type) {
 	case events.CardIssued:
 		s.CompetitionID, s.Round, s.EntryID, s.PlayerID, s.MarkerID = e.CompetitionID, e.Round, e.EntryID, e.PlayerID, e.MarkerID
-		s.CourseID, s.StartingHole, s.Format = e.CourseID, e.StartingHole, e.Format
-		s.lay(e.Tee, e.Holes, e.Figures)
+		s.CourseID, s.StartingHole, s.Format, s.Play = e.CourseID, e.StartingHole, e.Format, e.Play
+		s.lay(e.Tee, e.Holes, e.Figures, e.Partners)
 	case events.CardReissued:
 		s.MarkerID, s.StartingHole = e.MarkerID, e.StartingHole
-		s.lay(e.Tee, e.Holes, e.Figures)
+		s.lay(e.Tee, e.Holes, e.Figures, e.Partners)
 	case events.MarkerAssigned:
 		s.MarkerID, s.StartingHole = e.MarkerID, e.StartingHole
 	case events.HoleScored:
-		s.put(e.Hole, e.By, e.Score)
+		s.put(e.Ball, e.Hole, e.By, e.Score)
 	case events.HoleScoreCorrected:
-		s.put(e.Hole, e.By, e.New)
+		s.put(e.Ball, e.Hole, e.By, e.New)
+	case events.PenaltyAdded:
+		s.Penalties = append(s.Penalties, Penalty{ID: e.PenaltyID, Ball: e.Ball, Hole: e.Hole, Strokes: e.Strokes, Rule: e.Rule, Reason: e.Reason})
+	case events.PenaltyRemoved:
+		s.forget(e.PenaltyID)
 	case events.CardCertified:
 		if e.By == events.RoleMarker {
 			s.CertifiedMarker = true
@@ -183,40 +179,67 @@ func Evolve(s *State, e events.Event) {
 	}
 }
 
-// lay puts the holes on the card; scores that stand on it stay.
-func (s *State) lay(tee string, holes []events.Hole, f events.Figures) {
+// lay puts the holes of every ball on the card; scores that stand on it stay, and
+// so does the exclusion of a hole, on a ball that is new as well.
+func (s *State) lay(tee string, holes []events.Hole, f events.Figures, partners []events.Ball) {
+	lines := laid(s.Holes, holes, f)
+	var balls []PartnerBall
+	for i, b := range partners {
+		ball := PartnerBall{PlayerID: b.PlayerID, Tee: b.Tee, Figures: b.Figures, Holes: laid(s.Lines(i+1), b.Holes, b.Figures)}
+		for at, h := range lines {
+			if h.Excluded() {
+				ball.Holes[at].Committee = h.Committee
+			}
+		}
+		balls = append(balls, ball)
+	}
+	s.Tee, s.Figures, s.Holes, s.Partners = tee, f, lines, balls
+}
+
+// laid is the holes of one ball with what was entered there before.
+func laid(before []HoleLine, holes []events.Hole, f events.Figures) []HoleLine {
 	lines := make([]HoleLine, len(holes))
 	for i, h := range holes {
-		if at, ok := s.Line(h.Number); ok {
-			lines[i] = s.Holes[at]
+		if at := numbered(before, h.Number); at >= 0 {
+			lines[i] = before[at]
 		}
 		lines[i].Hole, lines[i].Received = h, f.StrokesByHole[i]
 	}
-	s.Tee, s.Figures, s.Holes = tee, f, lines
+	return lines
 }
 
-// layout is the holes as they play from the tee, without scores.
-func (s *State) layout() []events.Hole {
-	holes := make([]events.Hole, len(s.Holes))
-	for i, h := range s.Holes {
+// numbered finds a hole by its number, or gives -1.
+func numbered(lines []HoleLine, hole int) int {
+	return slices.IndexFunc(lines, func(h HoleLine) bool { return h.Number == hole })
+}
+
+// layout is the holes as they play from the tee of a ball, without scores.
+func layout(lines []HoleLine) []events.Hole {
+	holes := make([]events.Hole, len(lines))
+	for i, h := range lines {
 		holes[i] = h.Hole
 	}
 	return holes
 }
 
 // put stores a value; before the return, certification of what was before is void.
-func (s *State) put(hole int, by events.Role, v events.Score) {
-	i, ok := s.Line(hole)
-	if !ok {
+func (s *State) put(ball, hole int, by events.Role, v events.Score) {
+	lines := s.Lines(ball)
+	i := numbered(lines, hole)
+	if i < 0 {
 		return
 	}
-	switch by {
+	switch h := &lines[i]; by {
 	case events.RoleCommittee:
-		s.Holes[i].Committee = v
+		h.SetAside = events.Score{}
+		if v.None == events.Excluded && !h.Excluded() {
+			h.SetAside = h.Committee
+		}
+		h.Committee = v
 	case events.RoleMarker:
-		s.Holes[i].Marker = v
+		h.Marker = v
 	default:
-		s.Holes[i].Player = v
+		h.Player = v
 	}
 	if !s.Returned {
 		s.uncertify()
