@@ -15,10 +15,11 @@ type Plan struct {
 	Date string // YYYY-MM-DD
 }
 
-// SetTerms states the terms. Course is what the terms' course offers, as read.
+// SetTerms states the terms. Courses are what the courses of the terms offer, by
+// course and tee, as read.
 type SetTerms struct {
-	Terms events.Terms
-	Tees  map[string]events.TeeDefinition // of the terms' course
+	Terms   events.Terms
+	Courses map[string]map[string]events.TeeDefinition
 }
 
 // AcceptEntry takes a player into the field.
@@ -28,15 +29,18 @@ type AcceptEntry struct {
 	Tee         string // empty for the first of the terms
 	IndexTenths int
 	IndexOrigin events.IndexOrigin
+	events.Side
 }
 
-// AmendEntry changes tee or index of an entry.
+// AmendEntry changes tees, indexes or partners of an entry. After cards are out
+// it puts right what was entered wrongly and needs a reason.
 type AmendEntry struct {
 	EntryID     string
 	Tee         string
 	IndexTenths int
 	IndexOrigin events.IndexOrigin
 	Reason      string
+	events.Side
 }
 
 // WithdrawEntry takes an entry out of the field, before play.
@@ -67,8 +71,37 @@ type SuspendRound struct {
 // ResumeRound lets play go on.
 type ResumeRound struct{}
 
-// CloseRound ends the round; Cards are all cards of the field as read.
-type CloseRound struct{ Cards []events.CardStanding }
+// CloseRound ends the round; Cards are all cards of the round as read, or Matches
+// all its matches. Cut says who plays on, where the terms make the cut here.
+type CloseRound struct {
+	Cards   []events.CardStanding
+	Matches []events.MatchStanding
+	Cut     *events.CutMade
+}
+
+// MakeCut makes the cut again, before the next round begins.
+type MakeCut struct{ events.CutMade }
+
+// SetConditions states the playing conditions that the association published.
+type SetConditions struct {
+	Round      int
+	Adjustment int
+	Source     string
+}
+
+// ExcludeHole takes a hole out of a round for everybody.
+type ExcludeHole struct {
+	Round  int
+	Hole   int
+	Reason string
+}
+
+// RestoreHole takes that back.
+type RestoreHole struct {
+	Round  int
+	Hole   int
+	Reason string
+}
 
 // DecideTie settles a tie that the terms leave standing.
 type DecideTie struct {
@@ -77,6 +110,7 @@ type DecideTie struct {
 	EntryIDs []string
 	Method   string
 	Reason   string
+	Seed     uint64 // of a lot that was drawn here
 }
 
 // PublishResult makes the result stand.
@@ -98,6 +132,10 @@ func (OpenRound) command()     {}
 func (SuspendRound) command()  {}
 func (ResumeRound) command()   {}
 func (CloseRound) command()    {}
+func (MakeCut) command()       {}
+func (SetConditions) command() {}
+func (ExcludeHole) command()   {}
+func (RestoreHole) command()   {}
 func (DecideTie) command()     {}
 func (PublishResult) command() {}
 func (ReviseResult) command()  {}
@@ -128,6 +166,14 @@ func Decide(s *State, c Command) ([]events.Event, error) {
 		return resumeRound(s)
 	case CloseRound:
 		return closeRound(s, c)
+	case MakeCut:
+		return makeCut(s, c)
+	case SetConditions:
+		return setConditions(s, c)
+	case ExcludeHole:
+		return excludeHole(s, c)
+	case RestoreHole:
+		return restoreHole(s, c)
 	case DecideTie:
 		return decideTie(s, c)
 	case PublishResult:

@@ -2,6 +2,7 @@ package competition
 
 import (
 	"fmt"
+	"math/bits"
 	"reflect"
 	"slices"
 	"strings"
@@ -12,19 +13,23 @@ import (
 // publishDraw puts up a sheet. After the close it only takes in a player who was
 // left out: without a place there is no card (Rules of Golf 20.2d(2)).
 func publishDraw(s *State, c PublishDraw) ([]events.Event, error) {
-	if s.over() && !s.unplaced() {
+	if s.Over() && !s.unplaced() {
 		return nil, events.NotNow("groups", "round_closed", "the round is closed")
 	}
 	if s.Terms == nil {
 		return nil, events.NotNow("terms", "no_terms", "state the terms before the draw")
 	}
-	if err := oneOf("method", c.Method, "handicap", "random", "as_entered", "by_hand"); err != nil {
+	if err := oneOf("method", c.Method, "handicap", "random", "as_entered", "standing", "seeded", "round_robin", "by_hand"); err != nil {
 		return nil, err
 	}
-	if err := checkGroups(s, c.Groups); err != nil {
+	round := s.next()
+	if s.Phase == Between && s.Terms.Cut != nil && s.Terms.Cut.AfterRound == s.Round && s.Cut == nil {
+		return nil, events.NotNow("cut", "cut_not_made", "make the cut before the next draw")
+	}
+	if err := checkGroups(s, round, c.Groups); err != nil {
 		return nil, err
 	}
-	if s.Draw != nil {
+	if s.Draw != nil && round == s.Round {
 		if reflect.DeepEqual(s.Draw.Groups, c.Groups) {
 			return nil, nil
 		}
@@ -37,16 +42,21 @@ func publishDraw(s *State, c PublishDraw) ([]events.Event, error) {
 			return nil, events.NotNow("groups", "has_scores", "an entry whose card has scores must stay on the start sheet")
 		}
 	}
-	return []events.Event{events.DrawPublished{Round: firstRound, Method: c.Method, Seed: c.Seed, Groups: c.Groups, Reason: c.Reason}}, nil
+	return []events.Event{events.DrawPublished{Round: round, Method: c.Method, Seed: c.Seed, Groups: c.Groups, Reason: c.Reason}}, nil
 }
 
 func holds(g events.Group, entryID string) bool {
 	return slices.ContainsFunc(g.Places, func(p events.GroupSlot) bool { return p.EntryID == entryID })
 }
 
-func checkGroups(s *State, groups []events.Group) error {
+func checkGroups(s *State, round int, groups []events.Group) error {
 	if len(groups) == 0 {
 		return events.Invalid("groups", "required", "a start sheet has at least one group")
+	}
+	inPlay := s.Terms.Round(round).Holes
+	playing := map[string]Entry{}
+	for _, e := range s.Playing(round) {
+		playing[e.ID] = e
 	}
 	placed := map[string]bool{}
 	starts := map[string]int{}
@@ -58,7 +68,7 @@ func checkGroups(s *State, groups []events.Group) error {
 		if _, err := ParseClock(g.Time); err != nil {
 			return events.Invalid(field+".time", "malformed", "a time is written HH:MM")
 		}
-		if !slices.Contains(s.Terms.Holes, g.StartingHole) {
+		if !slices.Contains(inPlay, g.StartingHole) {
 			return events.Invalid(field+".starting_hole", "not_in_play", fmt.Sprintf("hole %d is not in play", g.StartingHole))
 		}
 		if g.Letter != "" && (len(g.Letter) != 1 || g.Letter < "A" || g.Letter > "Z") {
@@ -69,14 +79,17 @@ func checkGroups(s *State, groups []events.Group) error {
 			return events.Invalid(field+".time", "duplicate", fmt.Sprintf("groups %d and %d both start at %s", other, g.Number, at))
 		}
 		starts[at] = g.Number
-		if len(g.Places) < 1 || len(g.Places) > 4 {
-			return events.Invalid(field+".places", "group_size", fmt.Sprintf("group %d has %d players; a group has at most 4", g.Number, len(g.Places)))
+		if n := len(g.Places) * s.Terms.Players(); n < 1 || n > 4 {
+			return events.Invalid(field+".places", "group_size", fmt.Sprintf("group %d has %d players; a group has at most 4", g.Number, n))
 		}
-		if err := checkPlaces(s, field, g, placed); err != nil {
+		if err := checkPlaces(field, g, playing, placed); err != nil {
 			return err
 		}
 	}
-	for _, e := range s.Field() {
+	if s.IsMatch() {
+		return checkPairs(s, round, groups)
+	}
+	for _, e := range s.Playing(round) {
 		if !placed[e.ID] {
 			return events.Invalid("groups", "entry_left_out", fmt.Sprintf("entry %s has no place on the start sheet", e.ID))
 		}
@@ -84,11 +97,11 @@ func checkGroups(s *State, groups []events.Group) error {
 	return nil
 }
 
-func checkPlaces(s *State, field string, g events.Group, placed map[string]bool) error {
+func checkPlaces(field string, g events.Group, playing map[string]Entry, placed map[string]bool) error {
 	for j, p := range g.Places {
 		f := fmt.Sprintf("%s.places[%d]", field, j)
-		if _, err := entry(s, p.EntryID); err != nil {
-			return events.Invalid(f+".entry_id", "unknown", fmt.Sprintf("entry %q is not in the field", p.EntryID))
+		if _, ok := playing[p.EntryID]; !ok {
+			return events.Invalid(f+".entry_id", "unknown", fmt.Sprintf("entry %q does not play in this round", p.EntryID))
 		}
 		if placed[p.EntryID] {
 			return events.Invalid(f+".entry_id", "duplicate", fmt.Sprintf("entry %s stands twice on the start sheet", p.EntryID))
@@ -101,6 +114,46 @@ func checkPlaces(s *State, field string, g events.Group, placed map[string]bool)
 			return events.Invalid(f+".marker_id", "not_in_group", "a card is kept by another player of the group").
 				WithRule("Rules of Golf 3.3b(1)")
 		}
+	}
+	return nil
+}
+
+// checkPairs makes sure that every group is a match, and that who has none in a
+// round may sit it out.
+func checkPairs(s *State, round int, groups []events.Group) error {
+	for i, g := range groups {
+		field := fmt.Sprintf("groups[%d].places", i)
+		if len(g.Places) != 2 {
+			return events.Invalid(field, "not_a_match", "a match is between two entries")
+		}
+		a, b := g.Places[0].EntryID, g.Places[1].EntryID
+		if s.Terms.Match.Bracket != RoundRobin {
+			continue
+		}
+		for r := 1; r < round; r++ {
+			_, matches := s.closedRound(r)
+			if slices.ContainsFunc(matches, func(m events.MatchStanding) bool {
+				return slices.Contains(m.EntryIDs, a) && slices.Contains(m.EntryIDs, b)
+			}) {
+				return events.Invalid(field, "met_before", "these two have played each other already")
+			}
+		}
+	}
+	n, want := len(s.Playing(round)), len(groups)
+	if n < 2 {
+		return events.NotNow("groups", "no_opponent", "a match needs two entries")
+	}
+	switch s.Terms.Match.Bracket {
+	case Knockout:
+		want = n/2 + n%2
+		if round == 1 { // byes go to those whom the first round leaves out, so that a power of two remains
+			want = n - 1<<(bits.Len(uint(n-1))-1)
+		}
+	case RoundRobin:
+		want = n / 2
+	}
+	if len(groups) != want {
+		return events.Invalid("groups", "matches", fmt.Sprintf("this round has %d matches, not %d", want, len(groups)))
 	}
 	return nil
 }

@@ -73,7 +73,7 @@ func TestStartSheetsThatDoNotFit(t *testing.T) {
 		rule, source, code, field string
 		when                      competition.PublishDraw
 	}{
-		{"the method is one that is known here", "Committee Procedures 5F", "unknown", "method", competition.PublishDraw{Method: "seeded", Groups: groups("ann", "ben", "cat")}},
+		{"the method is one that is known here", "Committee Procedures 5F", "unknown", "method", competition.PublishDraw{Method: "by stars", Groups: groups("ann", "ben", "cat")}},
 		{"a sheet has groups", starting, "required", "groups", publish(nil)},
 		{"everybody in the field is on it", starting, "entry_left_out", "groups", publish(groups("ann", "ben"))},
 		{"nobody is on it twice", starting, "duplicate", "groups[1].places[0].entry_id", publish(groups("ann", "ben", "cat", "ann"))},

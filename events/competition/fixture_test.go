@@ -99,7 +99,7 @@ func with(change func(*events.Terms)) events.Terms {
 	return t
 }
 
-func set(t events.Terms) competition.SetTerms { return competition.SetTerms{Terms: t, Tees: tees()} }
+func set(t events.Terms) competition.SetTerms { return competition.SetTerms{Terms: t, Courses: courses()} }
 
 func accept(id string) competition.AcceptEntry {
 	return competition.AcceptEntry{EntryID: id, PlayerID: "player-" + id, Tee: "White", IndexTenths: 120, IndexOrigin: events.OriginOfficial}
@@ -167,3 +167,7 @@ var (
 	closed    = given(open, events.RoundClosed{Round: 1, Cards: standing(events.StatusReturned, "ann", "ben", "cat")})
 	published = given(closed, events.ResultPublished{Result: result(events.StatusReturned, "ann", "ben", "cat")})
 )
+
+func courses() map[string]map[string]events.TeeDefinition {
+	return map[string]map[string]events.TeeDefinition{"sandholm": tees()}
+}

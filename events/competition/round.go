@@ -12,16 +12,16 @@ func openRound(s *State) ([]events.Event, error) {
 	if s.Running() {
 		return nil, nil
 	}
-	if s.over() {
+	if s.Over() {
 		return nil, events.NotNow("competition_id", "round_closed", "the round is closed")
 	}
 	if s.Phase != Drawn {
 		return nil, events.NotNow("competition_id", "not_drawn", "publish a start sheet before opening the round")
 	}
-	if err := checkGroups(s, s.Draw.Groups); err != nil {
+	if err := checkGroups(s, s.Round, s.Draw.Groups); err != nil {
 		return nil, events.NotNow("groups", "draw_stale", "the start sheet no longer fits the field: "+err.Error())
 	}
-	return []events.Event{events.RoundOpened{Round: firstRound}}, nil
+	return []events.Event{events.RoundOpened{Round: s.Round}}, nil
 }
 
 // The kinds of suspension (Rules of Golf 5.7b).
@@ -45,24 +45,31 @@ func suspendRound(s *State, c SuspendRound) ([]events.Event, error) {
 				WithRule("Rules of Golf 5.7b(1)")
 		}
 	}
-	return []events.Event{events.RoundSuspended{Round: firstRound, Kind: c.Kind, Reason: c.Reason}}, nil
+	return []events.Event{events.RoundSuspended{Round: s.Round, Kind: c.Kind, Reason: c.Reason}}, nil
 }
 
 func resumeRound(s *State) ([]events.Event, error) {
 	if s.Phase != Suspended {
 		return nil, events.NotNow("competition_id", "not_suspended", "play is not suspended")
 	}
-	return []events.Event{events.RoundResumed{Round: firstRound}}, nil
+	return []events.Event{events.RoundResumed{Round: s.Round}}, nil
 }
 
 // closeRound ends the round once every card is in or ruled on, also while play is
 // suspended: a round that is abandoned is never resumed.
 func closeRound(s *State, c CloseRound) ([]events.Event, error) {
-	if s.over() {
+	if s.Over() || s.Phase == Between {
 		return nil, nil
 	}
 	if !s.Running() {
 		return nil, events.NotNow("competition_id", "not_open", "no round is open")
+	}
+	closed := events.RoundClosed{Round: s.Round, Cards: c.Cards, Matches: c.Matches}
+	if s.IsMatch() {
+		if err := checkMatches(s, c.Matches); err != nil {
+			return nil, err
+		}
+		return []events.Event{closed}, nil
 	}
 	in := map[string]bool{}
 	for i, k := range c.Cards {
@@ -72,7 +79,7 @@ func closeRound(s *State, c CloseRound) ([]events.Event, error) {
 		in[k.EntryID] = final(k.Status)
 	}
 	out := 0
-	for _, e := range s.Field() {
+	for _, e := range s.Playing(s.Round) {
 		if !in[e.ID] {
 			out++
 		}
@@ -80,13 +87,67 @@ func closeRound(s *State, c CloseRound) ([]events.Event, error) {
 	if out > 0 {
 		return nil, events.NotNow("cards", "cards_out", fmt.Sprintf("%d cards are still out: return or rule on each (NR, RTD, WD, NS, DQ)", out))
 	}
-	return []events.Event{events.RoundClosed{Round: firstRound, Cards: c.Cards}}, nil
+	es := []events.Event{closed}
+	if s.Terms.Cut == nil || s.Terms.Cut.AfterRound != s.Round {
+		return es, nil
+	}
+	if c.Cut == nil {
+		return nil, events.Invalid("cut", "required", "the terms make a cut after this round")
+	}
+	after := Clone(s)
+	Evolve(after, closed)
+	cut, err := makeCut(after, MakeCut{*c.Cut})
+	return append(es, cut...), err
+}
+
+// checkMatches makes sure that every match of the start sheet is decided.
+func checkMatches(s *State, matches []events.MatchStanding) error {
+	for _, g := range s.Draw.Groups {
+		at := slices.IndexFunc(matches, func(m events.MatchStanding) bool { return m.Number == g.Number })
+		if at < 0 {
+			return events.NotNow("matches", "matches_out", fmt.Sprintf("match %d is not decided", g.Number))
+		}
+		if m := matches[at]; m.Winner == "" && s.Terms.Match.Bracket == Knockout {
+			return events.NotNow(fmt.Sprintf("matches[%d].winner", at), "no_winner", fmt.Sprintf("match %d of a knockout needs a winner", g.Number))
+		}
+	}
+	return nil
+}
+
+// makeCut says who plays on. The arithmetic comes with the command; that it
+// covers the field is checked here.
+func makeCut(s *State, c MakeCut) ([]events.Event, error) {
+	switch {
+	case s.Terms == nil || s.Terms.Cut == nil:
+		return nil, events.NotNow("cut", "no_cut", "the terms make no cut")
+	case s.Phase != Between || s.Terms.Cut.AfterRound != s.Round || c.AfterRound != s.Round:
+		return nil, events.NotNow("cut", "not_now", fmt.Sprintf("the cut is made between rounds %d and %d", s.Terms.Cut.AfterRound, s.Terms.Cut.AfterRound+1))
+	case len(c.Through) == 0:
+		return nil, events.NotNow("cut", "nobody_through", "nobody has a total: no round can follow")
+	}
+	all := map[string]bool{}
+	for _, id := range slices.Concat(c.Through, c.Missed) {
+		if _, err := entry(s, id); err != nil || all[id] {
+			return nil, events.Invalid("cut", "unknown", "the cut names entries of the field, each once")
+		}
+		all[id] = true
+	}
+	for _, k := range s.Standing {
+		if k.Status == events.StatusReturned && !all[k.EntryID] {
+			return nil, events.Invalid("cut", "entry_left_out", fmt.Sprintf("entry %s stands on neither side of the cut", k.EntryID))
+		}
+	}
+	if old := s.Cut; old != nil && slices.Equal(old.Through, c.Through) && slices.Equal(old.Missed, c.Missed) {
+		return nil, nil
+	}
+	return []events.Event{c.CutMade}, nil
 }
 
 // final reports whether a card's status lets the round end without it.
 func final(status string) bool {
 	switch status {
-	case events.StatusReturned, events.StatusNoReturn, events.StatusRetired, events.StatusWithdrew, events.StatusNoShow, events.StatusDisqualified:
+	case events.StatusReturned, events.StatusNoReturn, events.StatusRetired, events.StatusWithdrew, events.StatusNoShow, events.StatusDisqualified,
+		events.StatusMissedCut:
 		return true
 	default:
 		return false
@@ -94,11 +155,11 @@ func final(status string) bool {
 }
 
 func decideTie(s *State, c DecideTie) ([]events.Event, error) {
-	if !s.over() {
+	if !s.Over() {
 		return nil, events.NotNow("competition_id", "not_closed", "close the round first")
 	}
 	if err := firstError(
-		oneOf("ranking", c.Ranking, "net", "gross"),
+		oneOf("ranking", c.Ranking, "net", "gross", "match"),
 		oneOf("method", c.Method, "lot", "play_off"),
 	); err != nil {
 		return nil, err
@@ -127,7 +188,7 @@ func decideTie(s *State, c DecideTie) ([]events.Event, error) {
 		}
 	}
 	return []events.Event{events.TieDecided{
-		Ranking: c.Ranking, Division: c.Division, EntryIDs: c.EntryIDs, Method: c.Method, Reason: c.Reason,
+		Ranking: c.Ranking, Division: c.Division, EntryIDs: c.EntryIDs, Method: c.Method, Reason: c.Reason, Seed: c.Seed,
 	}}, nil
 }
 
@@ -167,7 +228,7 @@ func checkResult(s *State, r events.Result) error {
 			return events.Invalid(fmt.Sprintf("rows[%d].entry_id", i), "unknown", "every entry of the field stands in the result once")
 		}
 		rows[row.EntryID] = true
-		if !final(row.Status) {
+		if !s.IsMatch() && !final(row.Status) {
 			return events.NotNow(fmt.Sprintf("rows[%d].status", i), "cards_out", "a card is still out: return it or rule on it (NR, RTD, WD, NS, DQ)")
 		}
 	}

@@ -9,15 +9,46 @@ import (
 	"marram.example/events"
 )
 
-// Entry is one player's place in the field.
+// Entry is the place of one player, or of a side, in the field.
 type Entry struct {
 	ID          string             `json:"id"`
-	PlayerID    string             `json:"player_id"`
+	PlayerID    string             `json:"player_id"` // the only player, or the first of a side
 	Tee         string             `json:"tee"`
 	IndexTenths int                `json:"index_tenths"`
 	IndexOrigin events.IndexOrigin `json:"index_origin"`
 	Late        bool               `json:"late"`
 	Withdrawn   bool               `json:"withdrawn"`
+	events.Side
+}
+
+// Players lists everybody who plays for the entry, the first one first.
+func (e Entry) Players() []string {
+	out := make([]string, 1, 1+len(e.Partners))
+	out[0] = e.PlayerID
+	for _, p := range e.Partners {
+		out = append(out, p.PlayerID)
+	}
+	return out
+}
+
+// Index is the handicap index by which an entry is put into a division or drawn,
+// in tenths: the player's, or the mean of a side's, a half going up (common
+// practice, no source).
+func (e Entry) Index() int {
+	sum, n := e.IndexTenths, 1+len(e.Partners)
+	for _, p := range e.Partners {
+		sum += p.IndexTenths
+	}
+	return MeanIndex(sum, n)
+}
+
+// MeanIndex is a sum of n indexes in tenths over n, to a tenth, a half going up.
+func MeanIndex(sum, n int) int {
+	q := (2*sum + n) / (2 * n)
+	if (2*sum+n)%(2*n) < 0 {
+		q--
+	}
+	return q
 }
 
 // Phase is how far a competition has come.
@@ -29,6 +60,7 @@ const (
 	Drawn     Phase = "drawn"     // a start sheet stands
 	Open      Phase = "open"      // cards are out
 	Suspended Phase = "suspended" // play is stopped
+	Between   Phase = "between"   // a round is closed and another one follows
 	Closed    Phase = "closed"    // nothing is outstanding
 	Published Phase = "published" // the result stands
 )
@@ -40,23 +72,61 @@ type Tie struct {
 	EntryIDs []string `json:"entry_ids"`
 	Method   string   `json:"method"`
 	Reason   string   `json:"reason"`
+	Seed     uint64   `json:"seed,omitempty"` // of a lot drawn here
+}
+
+// PastRound is a closed round that another one followed.
+type PastRound struct {
+	Round    int                    `json:"round"`
+	Draw     Draw                   `json:"draw"`
+	Standing []events.CardStanding  `json:"standing"`
+	Matches  []events.MatchStanding `json:"matches,omitempty"`
+}
+
+// Conditions are the playing conditions that the association published for the
+// day of a round.
+type Conditions struct {
+	Adjustment int    `json:"adjustment"`
+	Source     string `json:"source"`
+}
+
+// ExcludedHole is a hole of a round that counts for nobody.
+type ExcludedHole struct {
+	Round  int    `json:"round"`
+	Hole   int    `json:"hole"`
+	Reason string `json:"reason"`
+}
+
+// Cut is who plays on after a round.
+type Cut struct {
+	AfterRound int      `json:"after_round"`
+	Through    []string `json:"through"`
+	Missed     []string `json:"missed"`
+	Line       *int     `json:"line"`
+	Words      string   `json:"words"`
 }
 
 // State is what is known of a competition.
 type State struct {
-	Name     string                `json:"name"`
-	Date     string                `json:"date"`
-	Phase    Phase                 `json:"phase"`
-	Terms    *events.Terms         `json:"terms"`
-	Entries  map[string]Entry      `json:"entries"`
-	Order    []string              `json:"order"` // entry ids in the order accepted
-	Draw     *Draw                 `json:"draw"`
-	Suspend  *Suspension           `json:"suspension"` // set while play is stopped
-	Standing []events.CardStanding `json:"standing"`   // as the round was closed
-	Ties     []Tie                 `json:"ties"`
-	Result   *events.Result        `json:"result"`
-	Revision int                   `json:"revision"` // of the result; 0 for the first
-	Reason   string                `json:"reason"`   // of the last revision
+	Name       string                 `json:"name"`
+	Date       string                 `json:"date"`
+	Phase      Phase                  `json:"phase"`
+	Terms      *events.Terms          `json:"terms"`
+	Entries    map[string]Entry       `json:"entries"`
+	Order      []string               `json:"order"`      // entry ids in the order accepted
+	Round      int                    `json:"round"`      // that is prepared, played or was closed last; from 1
+	Draw       *Draw                  `json:"draw"`       // of that round
+	Suspend    *Suspension            `json:"suspension"` // set while play is stopped
+	Standing   []events.CardStanding  `json:"standing"`   // as that round was closed
+	Matches    []events.MatchStanding `json:"matches,omitempty"`
+	Past       []PastRound            `json:"past,omitempty"`       // rounds before that one
+	Cut        *Cut                   `json:"cut,omitempty"`        // once made
+	Conditions map[int]Conditions     `json:"conditions,omitempty"` // by round
+	Excluded   []ExcludedHole         `json:"excluded,omitempty"`
+	Ties       []Tie                  `json:"ties"`
+	Result     *events.Result         `json:"result"`
+	Revision   int                    `json:"revision"` // of the result; 0 for the first
+	Reason     string                 `json:"reason"`   // of the last revision
 }
 
 // Draw is the start sheet in force.
@@ -75,7 +145,7 @@ type Suspension struct {
 }
 
 // New is a competition of which nothing has happened yet.
-func New() *State { return &State{Entries: map[string]Entry{}} }
+func New() *State { return &State{Entries: map[string]Entry{}, Round: 1} }
 
 // Clone copies a state so that evolving the copy leaves the original alone.
 // Draw, terms and result are replaced whole by their events, never changed in
@@ -85,6 +155,9 @@ func Clone(s *State) *State {
 	c.Entries = maps.Clone(s.Entries)
 	c.Order = append([]string(nil), s.Order...)
 	c.Ties = append([]Tie(nil), s.Ties...)
+	c.Past = append([]PastRound(nil), s.Past...)
+	c.Conditions = maps.Clone(s.Conditions)
+	c.Excluded = append([]ExcludedHole(nil), s.Excluded...)
 	return &c
 }
 
@@ -128,15 +201,18 @@ func (s *State) tie(ranking, division string, entryIDs []string) int {
 // Running reports whether the round is open, suspended or not.
 func (s *State) Running() bool { return s.Phase == Open || s.Phase == Suspended }
 
-// CardsOut reports whether cards are issued: from the opening of the round on.
-func (s *State) CardsOut() bool { return s.Running() || s.over() }
+// CardsOut reports whether the cards of the round are issued: from its opening on.
+func (s *State) CardsOut() bool { return s.Running() || s.Phase == Between || s.Over() }
 
-// over reports whether the round is closed, with or without a result.
-func (s *State) over() bool { return s.Phase == Closed || s.Phase == Published }
+// Over reports whether the last round is closed, with or without a result.
+func (s *State) Over() bool { return s.Phase == Closed || s.Phase == Published }
+
+// Begun reports whether any card of the competition has been issued.
+func (s *State) Begun() bool { return s.CardsOut() || len(s.Past) > 0 }
 
 // unplaced reports whether somebody in the field has no place on the start sheet.
 func (s *State) unplaced() bool {
-	return slices.ContainsFunc(s.Field(), func(e Entry) bool {
+	return slices.ContainsFunc(s.Playing(s.Round), func(e Entry) bool {
 		_, _, placed := s.Group(e.ID)
 		return !placed
 	})
@@ -158,25 +234,18 @@ func Evolve(s *State, e events.Event) {
 			s.Order = append(s.Order, e.EntryID)
 		}
 		s.Entries[e.EntryID] = Entry{
-			ID: e.EntryID, PlayerID: e.PlayerID, Tee: e.Tee, IndexTenths: e.IndexTenths, IndexOrigin: e.IndexOrigin, Late: e.Late,
+			ID: e.EntryID, PlayerID: e.PlayerID, Tee: e.Tee, IndexTenths: e.IndexTenths, IndexOrigin: e.IndexOrigin, Late: e.Late, Side: e.Side,
 		}
 	case events.EntryAmended:
 		n := s.Entries[e.EntryID]
-		n.Tee, n.IndexTenths, n.IndexOrigin = e.Tee, e.IndexTenths, e.IndexOrigin
+		n.Tee, n.IndexTenths, n.IndexOrigin, n.Side = e.Tee, e.IndexTenths, e.IndexOrigin, e.Side
 		s.Entries[e.EntryID] = n
 	case events.EntryWithdrawn:
 		n := s.Entries[e.EntryID]
 		n.Withdrawn = true
 		s.Entries[e.EntryID] = n
 	case events.DrawPublished:
-		revision := 0
-		if s.Draw != nil {
-			revision = s.Draw.Revision + 1
-		}
-		s.Draw = &Draw{Method: e.Method, Seed: e.Seed, Revision: revision, Groups: e.Groups, Reason: e.Reason}
-		if s.Phase == Planned {
-			s.Phase = Drawn
-		}
+		s.drawn(e)
 	case events.RoundOpened:
 		s.Phase, s.Standing = Open, nil
 	case events.RoundSuspended:
@@ -184,9 +253,23 @@ func Evolve(s *State, e events.Event) {
 	case events.RoundResumed:
 		s.Phase, s.Suspend = Open, nil
 	case events.RoundClosed:
-		s.Phase, s.Suspend, s.Standing = Closed, nil, e.Cards
+		s.Phase, s.Suspend, s.Standing, s.Matches = Closed, nil, e.Cards, e.Matches
+		if s.Round < s.LastRound() {
+			s.Phase = Between
+		}
+	case events.CutMade:
+		s.Cut = &Cut{AfterRound: e.AfterRound, Through: e.Through, Missed: e.Missed, Line: e.Line, Words: e.Words}
+	case events.PlayingConditionsSet:
+		if s.Conditions == nil {
+			s.Conditions = map[int]Conditions{}
+		}
+		s.Conditions[e.Round] = Conditions{Adjustment: e.Adjustment, Source: e.Source}
+	case events.HoleExcluded:
+		s.Excluded = append(s.Excluded, ExcludedHole{Round: e.Round, Hole: e.Hole, Reason: e.Reason})
+	case events.HoleRestored:
+		s.Excluded = slices.DeleteFunc(s.Excluded, func(x ExcludedHole) bool { return x.Round == e.Round && x.Hole == e.Hole })
 	case events.TieDecided:
-		t := Tie{Ranking: e.Ranking, Division: e.Division, EntryIDs: e.EntryIDs, Method: e.Method, Reason: e.Reason}
+		t := Tie{Ranking: e.Ranking, Division: e.Division, EntryIDs: e.EntryIDs, Method: e.Method, Reason: e.Reason, Seed: e.Seed}
 		if i := s.tie(t.Ranking, t.Division, t.EntryIDs); i >= 0 {
 			s.Ties[i] = t // decided again: the last word counts
 		} else {

@@ -11,8 +11,6 @@ import (
 	"marram.example/events"
 )
 
-const firstRound = 1
-
 func plan(s *State, c Plan) ([]events.Event, error) {
 	name := strings.TrimSpace(c.Name)
 	if name == "" || utf8.RuneCountInString(name) > 120 {
@@ -35,12 +33,20 @@ func setTerms(s *State, c SetTerms) ([]events.Event, error) {
 		return nil, events.NotNow("terms", "round_open", "the terms are fixed once cards are out").
 			WithRule("Committee Procedures 5A: terms are stated in advance")
 	}
-	if err := CheckTerms(c.Terms, c.Tees); err != nil {
+	if s.Begun() {
+		return nil, events.NotNow("terms", "round_open", "the terms are fixed once cards have been out")
+	}
+	if err := CheckTerms(c.Terms, c.Courses); err != nil {
 		return nil, err
 	}
 	for _, e := range s.Field() {
-		if !slices.Contains(c.Terms.Tees, e.Tee) {
-			return nil, events.Conflict("tees", "tee_in_use", fmt.Sprintf("tee %q has an entry; amend it first", e.Tee))
+		if n := 1 + len(e.Partners); n != c.Terms.Players() {
+			return nil, events.Conflict("side_size", "side_in_use", fmt.Sprintf("an entry of %d player(s) is in; withdraw it first", n))
+		}
+		for _, tee := range append([]string{e.Tee}, teesOf(e.Partners)...) {
+			if !slices.Contains(c.Terms.Tees, tee) {
+				return nil, events.Conflict("tees", "tee_in_use", fmt.Sprintf("tee %q has an entry; amend it first", tee))
+			}
 		}
 	}
 	if c.Terms.FieldLimit > 0 && len(s.Field()) > c.Terms.FieldLimit {
@@ -50,6 +56,14 @@ func setTerms(s *State, c SetTerms) ([]events.Event, error) {
 		return nil, nil
 	}
 	return []events.Event{events.TermsSet{Terms: c.Terms}}, nil
+}
+
+func teesOf(ps []events.Partner) []string {
+	out := make([]string, len(ps))
+	for i, p := range ps {
+		out[i] = p.Tee
+	}
+	return out
 }
 
 func oneOf(field, value string, allowed ...string) error {
@@ -77,20 +91,19 @@ func firstError(errs ...error) error {
 	return nil
 }
 
-// CheckTerms says whether terms can be played on a course with these tees.
-func CheckTerms(t events.Terms, tees map[string]events.TeeDefinition) error {
+// CheckTerms says whether terms can be played. Courses are the tees of every
+// course that they name.
+func CheckTerms(t events.Terms, courses map[string]map[string]events.TeeDefinition) error {
 	return firstError(
-		oneOf("format", t.Format, "stroke_play", "stableford"),
 		oneOf("ranking", t.Ranking, "net", "gross"),
-		within("rounds", t.Rounds, 1, 1),
-		within("allowance_percent", t.AllowancePercent, 0, 200),
-		oneOf("tie_method", t.TieMethod, "countback", "shared"),
-		oneOf("tie_share", t.TieShare, "exact_fraction", "rounded_half_up", "as_allocated"),
 		within("field_limit", t.FieldLimit, 0, 1000),
 		oneOf("names_as", t.NamesAs, "name", "initials"),
 		checkMaximum(t.MaximumIndexTenths),
-		checkTees(t, tees),
-		checkStart(t.Start, t.Holes),
+		checkSide(t),
+		checkRounds(t, courses),
+		checkCut(t),
+		checkTies(t),
+		checkMatch(t),
 		checkDivisions(t.Divisions),
 		checkPrizes(t),
 	)
@@ -120,9 +133,9 @@ func validHoles(holes []int) bool {
 	return true
 }
 
-func checkTees(t events.Terms, tees map[string]events.TeeDefinition) error {
+func checkTees(prefix string, t events.Terms, tees map[string]events.TeeDefinition) error {
 	if !validHoles(t.Holes) {
-		return events.Invalid("holes", "hole_list", "a round is holes 1 to 18, 1 to 9 or 10 to 18")
+		return events.Invalid(prefix+"holes", "hole_list", "a round is holes 1 to 18, 1 to 9 or 10 to 18")
 	}
 	if len(t.Tees) == 0 {
 		return events.Invalid("tees", "required", "name at least one tee")
@@ -133,6 +146,9 @@ func checkTees(t events.Terms, tees map[string]events.TeeDefinition) error {
 			return events.Invalid(field, "duplicate", fmt.Sprintf("tee %q stands twice", name))
 		}
 		tee, ok := tees[name]
+		if !ok && prefix != "" {
+			return events.Invalid(prefix+"course_id", "unknown", fmt.Sprintf("that course has no tee %q", name))
+		}
 		if !ok {
 			return events.Invalid(field, "unknown", fmt.Sprintf("the course has no tee %q", name))
 		}
@@ -164,7 +180,7 @@ func playable(field string, holes []int, tee events.TeeDefinition) error {
 	return nil
 }
 
-func checkStart(s events.StartTerms, holes []int) error {
+func checkStart(s events.StartTerms, holes []int, players int) error {
 	if err := oneOf("start.kind", s.Kind, "one_tee", "two_tee", "shotgun"); err != nil {
 		return err
 	}
@@ -172,7 +188,7 @@ func checkStart(s events.StartTerms, holes []int) error {
 		return events.Invalid("start.first_time", "malformed", "a time is written HH:MM")
 	}
 	if err := firstError(
-		within("start.group_size", s.GroupSize, 2, 4),
+		within("start.group_size", s.GroupSize, max(2, players), 4),
 		within("start.empty_interval_after", s.EmptyIntervalAfter, 0, 100),
 	); err != nil {
 		return err

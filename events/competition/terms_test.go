@@ -66,7 +66,7 @@ func TestTermsThatCanBePlayed(t *testing.T) {
 		"shares of the handicap rounded half up":     func(t *events.Terms) { t.TieShare = "rounded_half_up" },
 		"handicap strokes as allocated, on the hole": func(t *events.Terms) { t.TieShare = "as_allocated" },
 	} {
-		require.NoError(t, competition.CheckTerms(with(change), tees()), name)
+		require.NoError(t, competition.CheckTerms(with(change), courses()), name)
 	}
 }
 
@@ -80,7 +80,8 @@ func TestTermsThatCannotBePlayed(t *testing.T) {
 	}{
 		{"the format is one that is known here", stated, "unknown", "format", func(t *events.Terms) { t.Format = "" }},
 		{"a competition says net or gross first", stated, "unknown", "ranking", func(t *events.Terms) { t.Ranking = "points" }},
-		{"a competition has one round", marram, "out_of_range", "rounds", func(t *events.Terms) { t.Rounds = 2 }},
+		{"a competition has at most four rounds", marram, "out_of_range", "rounds", func(t *events.Terms) { t.Rounds = 5 }},
+		{"a competition has a round", marram, "out_of_range", "rounds", func(t *events.Terms) { t.Rounds = 0 }},
 		{"an allowance is not negative", "Rules of Handicapping, Appendix C", "out_of_range", "allowance_percent", func(t *events.Terms) { t.AllowancePercent = -1 }},
 		{"an allowance of 201 % is a slip", unsourced, "out_of_range", "allowance_percent", func(t *events.Terms) { t.AllowancePercent = 201 }},
 		{"the terms say how ties are decided", ties, "unknown", "tie_method", func(t *events.Terms) { t.TieMethod = "" }},

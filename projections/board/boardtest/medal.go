@@ -77,7 +77,7 @@ func Play(t testing.TB, club *Club, o Options) *Competition {
 	}
 	tees := map[string]events.TeeDefinition{"White": tee("White"), "Red": tee("Red")}
 	require.NoError(t, c.Do(competition.Plan{Name: "Medal " + o.ID, Date: "2025-06-14"}))
-	require.NoError(t, c.Do(competition.SetTerms{Terms: c.Terms, Tees: tees}))
+	require.NoError(t, c.Do(competition.SetTerms{Terms: c.Terms, Courses: map[string]map[string]events.TeeDefinition{c.Terms.CourseID: tees}}))
 	for i := range o.Players {
 		club.Player(PlayerID(i))
 		index, _ := o.Playing(i)
