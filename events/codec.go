@@ -56,6 +56,8 @@ func prototypes() []Event {
 		HoleExcluded{}, HoleRestored{}, TieDecided{}, ResultPublished{}, ResultRevised{},
 		CardIssued{}, CardReissued{}, MarkerAssigned{}, HoleScored{}, HoleScoreCorrected{}, PenaltyAdded{}, PenaltyRemoved{}, CardCertified{},
 		CardReturned{}, CardReopened{}, CardStatusRuled{},
+		MatchArranged{}, MatchHoleDecided{}, MatchHoleCorrected{}, MatchHoleRemoved{}, HoleConceded{}, MatchConceded{},
+		MatchResultAgreed{}, MatchDecided{}, MatchRuled{}, MatchReopened{},
 	}
 }
 

@@ -137,7 +137,9 @@ var cardExamples = []example{
 // examples lists every event that has a golden file.
 func examples() []example {
 	var all []example
-	for _, list := range [][]example{courseExamples, playerExamples, competitionExamples, cardExamples} {
+	for _, list := range [][]example{
+		courseExamples, playerExamples, competitionExamples, cardExamples, roundExamples, sideExamples, matchExamples, matchResultExamples,
+	} {
 		all = append(all, list...)
 	}
 	return all

@@ -18,12 +18,13 @@ type Position uint64
 // Aggregate names a kind of stream.
 type Aggregate string
 
-// The aggregates. Match play joins them with the other formats.
+// The aggregates.
 const (
 	Course      Aggregate = "course"
 	Player      Aggregate = "player"
 	Competition Aggregate = "competition"
 	Card        Aggregate = "card"
+	Match       Aggregate = "match"
 )
 
 // NoCompetition stands in a subject where a stream belongs to no competition.
@@ -55,6 +56,11 @@ func CompetitionStream(club, id string) StreamID {
 // CardStream is the stream of a card of a competition.
 func CardStream(club, competition, id string) StreamID {
 	return StreamID{Club: club, Aggregate: Card, Competition: competition, ID: id}
+}
+
+// MatchStream is the stream of a match of a competition.
+func MatchStream(club, competition, id string) StreamID {
+	return StreamID{Club: club, Aggregate: Match, Competition: competition, ID: id}
 }
 
 // subjectRoot is the first token of every subject.
