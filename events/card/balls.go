@@ -1,10 +1,6 @@
 package card
 
-import (
-	"slices"
-
-	"marram.example/events"
-)
+import "marram.example/events"
 
 // Balls is how many balls stand on the card: one, or one for each player of a
 // side who plays their own.
@@ -135,9 +131,4 @@ func (s *State) countBalls(at int, holds func(HoleLine) bool) int {
 		}
 	}
 	return n
-}
-
-// sameBalls reports whether the card has these partners, in this order.
-func (s *State) sameBalls(partners []events.Ball) bool {
-	return slices.EqualFunc(s.Partners, partners, func(a PartnerBall, b events.Ball) bool { return a.PlayerID == b.PlayerID })
 }

@@ -25,8 +25,11 @@ type AssignMarker struct {
 }
 
 // EnterScore enters, changes or (with the zero score) takes back the value of
-// one person for one hole.
+// one person for one hole of a ball. The committee excludes a hole with the score
+// of that name, and takes that back with the zero score: both for every ball,
+// whichever is named.
 type EnterScore struct {
+	Ball      int // 0 is the first player's, or the one of the side
 	Hole      int // number on the course
 	Score     events.Score
 	By        events.Role
@@ -34,12 +37,15 @@ type EnterScore struct {
 	Reason    string // required of the committee on a returned card
 }
 
-// EnterCard enters all holes at once, as typed from a paper card.
+// EnterCard enters all holes of a ball at once, or of every ball of a side, as
+// typed from a paper card.
 type EnterCard struct {
-	Scores    []events.Score // in the order of the card's holes
+	Ball      int              // whose Scores they are; 0 with Partners
+	Scores    []events.Score   // in the order of the card's holes
+	Partners  [][]events.Score // the same of balls 1 and on: none of them or all
 	By        events.Role
 	Confirmed bool
-	Signed    bool   // the paper carries both signatures: certify and return it
+	Signed    bool   // the paper carries both signatures, and every ball: certify and return it
 	Receipt   string // code for the return
 	Reason    string
 }
@@ -62,15 +68,35 @@ type RuleStatus struct {
 	Reason string
 }
 
-func (Issue) command()        {}
-func (Reissue) command()      {}
-func (AssignMarker) command() {}
-func (EnterScore) command()   {}
-func (EnterCard) command()    {}
-func (Certify) command()      {}
-func (Return) command()       {}
-func (Reopen) command()       {}
-func (RuleStatus) command()   {}
+// AddPenalty puts penalty strokes on a hole of a ball, or on its round. Who asks
+// heeds what may no longer be added once the competition is closed (Rules of Golf
+// 20.2e).
+type AddPenalty struct {
+	PenaltyID string // chosen by who asks; the same again adds nothing
+	Ball      int
+	Hole      int    // number on the course; 0 for the round
+	Strokes   int    // 1 to 10
+	Rule      string // as the committee states it; may be empty
+	Reason    string
+}
+
+// RemovePenalty takes a penalty back.
+type RemovePenalty struct {
+	PenaltyID string
+	Reason    string
+}
+
+func (Issue) command()         {}
+func (Reissue) command()       {}
+func (AssignMarker) command()  {}
+func (EnterScore) command()    {}
+func (EnterCard) command()     {}
+func (Certify) command()       {}
+func (Return) command()        {}
+func (Reopen) command()        {}
+func (RuleStatus) command()    {}
+func (AddPenalty) command()    {}
+func (RemovePenalty) command() {}
 
 // Decide turns a command into events, or refuses it with an *events.Error.
 func Decide(s *State, c Command) ([]events.Event, error) {
@@ -96,6 +122,10 @@ func Decide(s *State, c Command) ([]events.Event, error) {
 		return reopen(s, c)
 	case RuleStatus:
 		return ruleStatus(s, c)
+	case AddPenalty:
+		return addPenalty(s, c)
+	case RemovePenalty:
+		return removePenalty(s, c)
 	default:
 		return nil, fmt.Errorf("card: unknown command %T", c)
 	}

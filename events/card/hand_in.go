@@ -27,21 +27,6 @@ func certify(s *State, c Certify) ([]events.Event, error) {
 	return []events.Event{events.CardCertified{By: c.By, Keeper: c.Keeper}}, nil
 }
 
-// complete says whether every hole has one undisputed entry.
-func complete(s *State) error {
-	for i, h := range s.Holes {
-		field := fmt.Sprintf("holes[%d]", i)
-		if !h.Counting().Entered() {
-			return events.NotNow(field, "hole_missing", fmt.Sprintf("hole %d has no entry; enter strokes, picked up or no score", h.Number))
-		}
-		if h.Differs() {
-			return events.NotNow(field, "hole_differs", fmt.Sprintf("player and marker differ on hole %d; settle it first", h.Number)).
-				WithRule("Rules of Golf 3.3b(2)")
-		}
-	}
-	return nil
-}
-
 // hand returns the card. A phone card is in when both have certified and the
 // player presses return.
 func hand(s *State, c Return) ([]events.Event, error) {
@@ -64,52 +49,6 @@ func hand(s *State, c Return) ([]events.Event, error) {
 		return nil, events.Invalid("receipt", "required", "a return has a receipt code")
 	}
 	return withNoReturn(s, []events.Event{events.CardReturned{Receipt: c.Receipt}}), nil
-}
-
-// withNoReturn adds the ruling that follows by itself: in stroke play a returned
-// card with a hole without strokes is a no return, and no longer one once the
-// committee has put a number there (Rules of Golf 3.3c; boards commonly say NR).
-// A no return that the committee ruled for a reason of its own, such as a card
-// handed in too late, is the committee's to lift.
-func withNoReturn(s *State, out []events.Event) []events.Event {
-	if len(out) == 0 {
-		return out
-	}
-	after := apply(s, out)
-	if !after.Returned {
-		return out
-	}
-	hole := after.lacking()
-	switch {
-	case hole > 0 && after.Ruled == "":
-		return append(out, events.CardStatusRuled{Status: events.StatusNoReturn, Reason: lackingReason(hole)})
-	case hole == 0 && after.ruledForLacking():
-		return append(out, events.CardStatusRuled{Status: events.StatusInPlay, Reason: "every hole has a score now"})
-	}
-	return out
-}
-
-// lacking is the first hole for which a returned stroke-play card has no
-// strokes, or 0 where it lacks none or does not need them.
-func (s *State) lacking() int {
-	if s.Format != strokePlay || !s.Returned {
-		return 0
-	}
-	for _, h := range s.Holes {
-		if h.Counting().Strokes == 0 {
-			return h.Number
-		}
-	}
-	return 0
-}
-
-func lackingReason(hole int) string { return fmt.Sprintf("hole %d has no score", hole) }
-
-// ruledForLacking reports whether the ruling in force followed by itself: only
-// such a one has a reason in these words.
-func (s *State) ruledForLacking() bool {
-	return s.Ruled == events.StatusNoReturn &&
-		slices.ContainsFunc(s.Holes, func(h HoleLine) bool { return s.RuledReason == lackingReason(h.Number) })
 }
 
 func reopen(s *State, c Reopen) ([]events.Event, error) {
@@ -135,8 +74,8 @@ func ruleStatus(s *State, c RuleStatus) ([]events.Event, error) {
 	if c.Status == s.Ruled && c.Reason == s.RuledReason || c.Status == events.StatusInPlay && s.Ruled == "" {
 		return nil, nil
 	}
-	if hole := s.lacking(); hole > 0 && c.Status == events.StatusInPlay && s.Ruled == events.StatusNoReturn {
-		return nil, events.NotNow("status", "hole_missing", fmt.Sprintf("hole %d has no score: enter it or reopen the card", hole)).
+	if lacks := s.lacking(); lacks != "" && c.Status == events.StatusInPlay && s.Ruled == events.StatusNoReturn {
+		return nil, events.NotNow("status", "hole_missing", lacks+": enter it or reopen the card").
 			WithRule("Rules of Golf 3.3c")
 	}
 	if c.Status == events.StatusNoShow && s.scored() {

@@ -16,7 +16,10 @@ func issue(s *State, c Issue) ([]events.Event, error) {
 	if err := checkNamed(c.CardIssued); err != nil {
 		return nil, err
 	}
-	if err := checkPrinted(c.Holes, c.Figures, c.StartingHole, c.EntryID, c.MarkerID); err != nil {
+	if err := checkPrinted(printed{
+		entryID: c.EntryID, playerID: c.PlayerID, format: c.Format, play: c.Play,
+		markerID: c.MarkerID, start: c.StartingHole, holes: c.Holes, figures: c.Figures, partners: c.Partners,
+	}); err != nil {
 		return nil, err
 	}
 	return []events.Event{c.CardIssued}, nil
@@ -34,24 +37,44 @@ func checkNamed(c events.CardIssued) error {
 	if c.Round < 1 {
 		return events.Invalid("round", "out_of_range", "rounds count from 1")
 	}
-	if c.Format != strokePlay && c.Format != stableford {
-		return events.Invalid("format", "unknown", fmt.Sprintf("%q is not known here; use stroke_play or stableford", c.Format))
+	if !slices.Contains(formats, c.Format) {
+		return events.Invalid("format", "unknown", fmt.Sprintf("%q is not played on a card; use %s", c.Format, strings.Join(formats, ", ")))
 	}
 	return nil
 }
 
-// The formats (Rules of Golf 3.3 and 21.1).
-const strokePlay, stableford = "stroke_play", "stableford"
+// formats are those that are played on a card (Rules of Golf 3.3 and 21).
+var formats = []string{events.StrokePlay, events.Stableford, events.ParBogey, events.MaximumScore}
+
+// printed is what stands on a card from the start.
+type printed struct {
+	entryID, playerID, format string
+	play                      events.Play
+	markerID                  string
+	start                     int
+	holes                     []events.Hole
+	figures                   events.Figures
+	partners                  []events.Ball
+}
 
 // checkPrinted makes sure that what stands on a card from the start fits together.
-func checkPrinted(holes []events.Hole, f events.Figures, start int, entryID, markerID string) error {
-	if err := checkMarker(entryID, markerID); err != nil {
+func checkPrinted(p printed) error {
+	if err := checkMarker(p.entryID, p.markerID); err != nil {
 		return err
 	}
-	if err := checkFigures(holes, f); err != nil {
+	if err := checkFigures("", p.holes, p.figures); err != nil {
 		return err
 	}
-	return checkStart(holes, start)
+	if err := checkStart(p.holes, p.start); err != nil {
+		return err
+	}
+	if err := checkSide(p); err != nil {
+		return err
+	}
+	if err := checkMaximum(p.format, p.play.Maximum); err != nil {
+		return err
+	}
+	return checkCount(p.play, 1+len(p.partners), len(p.holes))
 }
 
 func checkMarker(entryID, markerID string) error {
@@ -68,22 +91,63 @@ func reissue(s *State, c Reissue) ([]events.Event, error) {
 	if c.Tee == "" {
 		return nil, events.Invalid("tee", "required", "a card names its tee")
 	}
-	if err := checkPrinted(c.Holes, c.Figures, c.StartingHole, s.EntryID, c.MarkerID); err != nil {
+	if err := checkPrinted(printed{
+		entryID: s.EntryID, playerID: s.PlayerID, format: s.Format, play: s.Play,
+		markerID: c.MarkerID, start: c.StartingHole, holes: c.Holes, figures: c.Figures, partners: c.Partners,
+	}); err != nil {
 		return nil, err
 	}
-	if c.Tee == s.Tee && c.MarkerID == s.MarkerID && c.StartingHole == s.StartingHole &&
-		slices.Equal(c.Holes, layout(s.Holes)) && reflect.DeepEqual(c.Figures, s.Figures) {
+	if c.MarkerID == s.MarkerID && c.StartingHole == s.StartingHole && s.prints(c) {
 		return nil, nil
 	}
-	if s.scored() || s.Status() != events.StatusInPlay {
+	if s.written() || s.Status() != events.StatusInPlay {
 		if strings.TrimSpace(c.Reason) == "" {
 			return nil, events.Invalid("reason", "required", "say why a card with scores or a ruling is changed")
 		}
 		if !slices.EqualFunc(c.Holes, s.Holes, func(a events.Hole, b HoleLine) bool { return a.Number == b.Number }) {
 			return nil, events.NotNow("holes", "has_scores", "a card with scores keeps its holes")
 		}
+		if err := s.keepsPlayers(c); err != nil {
+			return nil, err
+		}
 	}
 	return []events.Event{c.CardReissued}, nil
+}
+
+// prints reports whether every ball has its tee, holes and figures already.
+func (s *State) prints(c Reissue) bool {
+	same := func(lines []HoleLine, tee string, f events.Figures, b events.Ball) bool {
+		return tee == b.Tee && slices.Equal(layout(lines), b.Holes) && reflect.DeepEqual(f, b.Figures)
+	}
+	return same(s.Holes, s.Tee, s.Figures, events.Ball{Tee: c.Tee, Holes: c.Holes, Figures: c.Figures}) &&
+		slices.EqualFunc(s.Partners, c.Partners, func(p PartnerBall, b events.Ball) bool {
+			return p.PlayerID == b.PlayerID && same(p.Holes, p.Tee, p.Figures, b)
+		})
+}
+
+// written reports whether something on the card is about a certain player.
+func (s *State) written() bool { return s.scored() || len(s.Penalties) > 0 }
+
+// keepsPlayers refuses to give scores to somebody else: who plays a ball is
+// replaced only while nothing stands on the card.
+func (s *State) keepsPlayers(c Reissue) error {
+	if !slices.EqualFunc(s.Partners, c.Partners, func(p PartnerBall, b events.Ball) bool { return p.PlayerID == b.PlayerID }) {
+		return events.NotNow("partners", "has_scores", "a card with scores keeps its players")
+	}
+	if !slices.Equal(sharing(s.Figures), sharing(c.Figures)) {
+		return events.NotNow("shares", "has_scores", "a card with scores keeps its players")
+	}
+	return nil
+}
+
+// sharing is who plays a ball together, in no order of handicap.
+func sharing(f events.Figures) []string {
+	var out []string
+	for _, share := range f.Shares {
+		out = append(out, share.PlayerID)
+	}
+	slices.Sort(out)
+	return out
 }
 
 func assignMarker(s *State, c AssignMarker) ([]events.Event, error) {
@@ -106,52 +170,4 @@ func checkStart(holes []events.Hole, start int) error {
 		}
 	}
 	return events.Invalid("starting_hole", "not_in_play", fmt.Sprintf("hole %d is not in play", start))
-}
-
-// checkFigures makes sure that the parts of a card fit together. Where they
-// came from is the command's business; that they agree is ours.
-func checkFigures(holes []events.Hole, f events.Figures) error {
-	if len(holes) != 18 && len(holes) != 9 {
-		return events.Invalid("holes", "hole_count", fmt.Sprintf("a card has 18 or 9 holes, not %d", len(holes)))
-	}
-	if len(f.StrokesByHole) != len(holes) {
-		return events.Invalid("strokes_by_hole", "hole_count", "strokes are allocated to every hole in play")
-	}
-	sum, par := 0, 0
-	for i, n := range f.StrokesByHole {
-		if i > 0 && holes[i].Number <= holes[i-1].Number {
-			return events.Invalid(fmt.Sprintf("holes[%d].number", i), "out_of_order", "the holes of a card stand in order, each once")
-		}
-		sum += n
-		par += holes[i].Par
-	}
-	if sum != f.PlayingHandicap {
-		return events.Invalid("strokes_by_hole", "sum", fmt.Sprintf("strokes by hole add up to %d, the playing handicap is %d", sum, f.PlayingHandicap))
-	}
-	if par != f.Par {
-		return events.Invalid("par", "sum", fmt.Sprintf("the holes' pars add up to %d, not %d", par, f.Par))
-	}
-	if f.CourseHandicapDen <= 0 {
-		return events.Invalid("course_handicap_den", "out_of_range", "a denominator is positive")
-	}
-	if r := roundHalfUp(f.CourseHandicapNum, f.CourseHandicapDen); r != int64(f.CourseHandicap) {
-		return events.Invalid("course_handicap", "rounding", fmt.Sprintf("%d/%d rounds to %d, not %d", f.CourseHandicapNum, f.CourseHandicapDen, r, f.CourseHandicap))
-	}
-	playing := roundHalfUp(f.CourseHandicapNum*int64(f.AllowancePercent), f.CourseHandicapDen*100) + int64(f.ParDifference)
-	if playing != int64(f.PlayingHandicap) {
-		return events.Invalid("playing_handicap", "rounding", fmt.Sprintf("%d%% of the course handicap and %d for par make %d, not %d",
-			f.AllowancePercent, f.ParDifference, playing, f.PlayingHandicap)).WithRule("Rules of Handicapping 6.2, Appendix C")
-	}
-	return nil
-}
-
-// roundHalfUp rounds num/den to a whole number, halves towards plus infinity
-// (Rules of Handicapping 5.1c); den is positive.
-func roundHalfUp(num, den int64) int64 {
-	n, d := 2*num+den, 2*den
-	q := n / d
-	if n%d < 0 {
-		q--
-	}
-	return q
 }

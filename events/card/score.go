@@ -15,7 +15,7 @@ func checkScore(field string, v events.Score) error {
 	switch {
 	case v.None != "" && v.Strokes != 0:
 		return events.Invalid(field, "ambiguous", "a hole has strokes or none, not both")
-	case v.None != "" && v.None != events.PickedUp && v.None != events.NoScore:
+	case v.None != "" && v.None != events.PickedUp && v.None != events.NoScore && v.None != events.Excluded:
 		return events.Invalid(field+".none", "unknown", fmt.Sprintf("%q is not known here; use picked_up or no_score", v.None))
 	case v.None == "" && (v.Strokes < 0 || v.Strokes > MaxStrokes):
 		return events.Invalid(field+".strokes", "out_of_range", fmt.Sprintf("%d strokes cannot be; enter 1 to %d", v.Strokes, MaxStrokes))
@@ -41,9 +41,6 @@ func checkLikely(field string, h events.Hole, v events.Score, confirmed bool) er
 func mayWrite(s *State, by events.Role, reason string) error {
 	switch by {
 	case events.RoleCommittee:
-		if s.Ruled == events.StatusNoShow {
-			return events.NotNow("card_id", "card_ruled", "the committee ruled this card NS; lift the ruling before a score is entered")
-		}
 		if s.Returned && strings.TrimSpace(reason) == "" {
 			return events.Invalid("reason", "required", "say why a returned card is changed")
 		}
@@ -61,7 +58,18 @@ func mayWrite(s *State, by events.Role, reason string) error {
 	return nil
 }
 
+// checkShown refuses a score of somebody who did not show up.
+func checkShown(s *State) error {
+	if s.Ruled == events.StatusNoShow {
+		return events.NotNow("card_id", "card_ruled", "the committee ruled this card NS; lift the ruling before a score is entered")
+	}
+	return nil
+}
+
 func enterScore(s *State, c EnterScore) ([]events.Event, error) {
+	if !s.hasBall(c.Ball) {
+		return nil, noSuchBall(c.Ball)
+	}
 	i, ok := s.Line(c.Hole)
 	if !ok {
 		return nil, events.Invalid("hole", "not_in_play", fmt.Sprintf("hole %d is not on this card", c.Hole))
@@ -69,21 +77,49 @@ func enterScore(s *State, c EnterScore) ([]events.Event, error) {
 	if err := checkScore("score", c.Score); err != nil {
 		return nil, err
 	}
-	if err := checkLikely("score.strokes", s.Holes[i].Hole, c.Score, c.Confirmed); err != nil {
+	h := s.Lines(c.Ball)[i]
+	if err := checkLikely("score.strokes", h.Hole, c.Score, c.Confirmed); err != nil {
 		return nil, err
 	}
 	if err := mayWrite(s, c.By, c.Reason); err != nil {
 		return nil, err
 	}
-	if c.By != events.RoleCommittee && s.Holes[i].Committee.Entered() {
+	if c.By != events.RoleCommittee && h.Committee.Entered() {
 		return nil, events.NotNow("hole", "settled", fmt.Sprintf("the committee settled hole %d", c.Hole))
 	}
-	out := write(s.Holes[i], c.By, c.Score, c.Reason)
+	out, err := entered(s, i, c)
+	if err != nil {
+		return nil, err
+	}
 	return withNoReturn(s, out), nil
 }
 
+func noSuchBall(ball int) error {
+	return events.Invalid("ball", "not_on_card", fmt.Sprintf("ball %d is not on this card", ball))
+}
+
+// entered is what follows from a value that its writer may enter.
+func entered(s *State, at int, c EnterScore) ([]events.Event, error) {
+	h := s.Lines(c.Ball)[at]
+	switch {
+	case c.Score.None == events.Excluded && c.By != events.RoleCommittee:
+		return nil, onlyCommitteeExcludes()
+	case c.Score.None == events.Excluded:
+		return exclude(s, at, c.Reason), nil
+	case h.Excluded() && !c.Score.Entered():
+		return restore(s, at, c.Reason), nil
+	case h.Excluded():
+		return nil, isExcluded("hole", h.Number)
+	default:
+		if err := checkShown(s); err != nil {
+			return nil, err
+		}
+		return write(c.Ball, h, c.By, c.Score, c.Reason), nil
+	}
+}
+
 // write is the event for one value, or none where it stands already.
-func write(h HoleLine, by events.Role, v events.Score, reason string) []events.Event {
+func write(ball int, h HoleLine, by events.Role, v events.Score, reason string) []events.Event {
 	old := h.by(by)
 	if by == events.RoleCommittee && !old.Entered() {
 		old = h.Counting()
@@ -92,73 +128,8 @@ func write(h HoleLine, by events.Role, v events.Score, reason string) []events.E
 	case h.by(by) == v:
 		return nil
 	case !old.Entered():
-		return []events.Event{events.HoleScored{Hole: h.Number, Score: v, By: by}}
+		return []events.Event{events.HoleScored{Ball: ball, Hole: h.Number, Score: v, By: by}}
 	default:
-		return []events.Event{events.HoleScoreCorrected{Hole: h.Number, Old: old, New: v, By: by, Reason: reason}}
+		return []events.Event{events.HoleScoreCorrected{Ball: ball, Hole: h.Number, Old: old, New: v, By: by, Reason: reason}}
 	}
-}
-
-func enterCard(s *State, c EnterCard) ([]events.Event, error) {
-	if len(c.Scores) != len(s.Holes) {
-		return nil, events.Invalid("scores", "hole_count", fmt.Sprintf("this card has %d holes, not %d", len(s.Holes), len(c.Scores)))
-	}
-	if err := mayWrite(s, c.By, c.Reason); err != nil {
-		return nil, err
-	}
-	if c.Signed && c.By != events.RoleCommittee {
-		return nil, events.Forbidden("signed", "only the committee types in a signed paper card")
-	}
-	var out []events.Event
-	for i, v := range c.Scores {
-		field := fmt.Sprintf("scores[%d]", i)
-		if err := checkScore(field, v); err != nil {
-			return nil, err
-		}
-		if c.Signed && !v.Entered() {
-			return nil, events.Invalid(field, "hole_missing", fmt.Sprintf("hole %d has no entry; enter strokes, picked up or no score", s.Holes[i].Number))
-		}
-		if err := checkLikely(field+".strokes", s.Holes[i].Hole, v, c.Confirmed); err != nil {
-			return nil, err
-		}
-		h := s.Holes[i]
-		if c.By != events.RoleCommittee && h.Committee.Entered() && h.Committee != v {
-			return nil, events.NotNow(field, "settled", fmt.Sprintf("the committee settled hole %d", h.Number))
-		}
-		if c.By == events.RoleCommittee && !h.Differs() && h.Counting() == v {
-			continue // the paper says what stands already
-		}
-		out = append(out, write(h, c.By, v, c.Reason)...)
-	}
-	if !c.Signed || s.Returned {
-		return withNoReturn(s, out), nil
-	}
-	return signed(s, out, c.Receipt)
-}
-
-// signed certifies and returns a paper card after its scores.
-func signed(s *State, scores []events.Event, receipt string) ([]events.Event, error) {
-	after := apply(s, scores)
-	out := scores
-	for _, c := range []Command{
-		Certify{By: events.RolePlayer, Keeper: string(events.RoleCommittee)},
-		Certify{By: events.RoleMarker, Keeper: string(events.RoleCommittee)},
-		Return{Receipt: receipt},
-	} {
-		more, err := Decide(after, c)
-		if err != nil {
-			return nil, err
-		}
-		after = apply(after, more)
-		out = append(out, more...)
-	}
-	return out, nil
-}
-
-// apply evolves a copy.
-func apply(s *State, es []events.Event) *State {
-	c := Clone(s)
-	for _, e := range es {
-		Evolve(c, e)
-	}
-	return c
 }
