@@ -43,15 +43,28 @@ func PlayingHandicap(course Course, allowance Allowance, parDifference int) (Pla
 	if err != nil {
 		return 0, nil, err
 	}
-	if parDifference < 0 || parDifference > highestParDifference {
-		return 0, nil, refuse("par_difference", "Rules of Handicapping 6.2b",
-			"%d is outside 0 to %d; it is the par of the player's tee less the lowest par", parDifference, highestParDifference)
+	if err := validateParDifference(parDifference); err != nil {
+		return 0, nil, err
 	}
 	lines := Explanation{{
 		Label:      "Allowance on the unrounded course handicap",
 		Arithmetic: allowance.sum(course, unrounded),
 		Rule:       "Rules of Handicapping 6.2a and Appendix C",
 	}}
+	playing, lines := roundedPlaying(unrounded, parDifference, lines)
+	return playing, lines, nil
+}
+
+func validateParDifference(parDifference int) error {
+	if parDifference < 0 || parDifference > highestParDifference {
+		return refuse("par_difference", "Rules of Handicapping 6.2b",
+			"%d is outside 0 to %d; it is the par of the player's tee less the lowest par", parDifference, highestParDifference)
+	}
+	return nil
+}
+
+// roundedPlaying adds the difference in par and rounds, once, and appends both steps to lines.
+func roundedPlaying(unrounded Unrounded, parDifference int, lines Explanation) (Playing, Explanation) {
 	if parDifference != 0 {
 		with := unrounded.plus(parDifference)
 		lines = append(lines, Line{
@@ -67,5 +80,5 @@ func PlayingHandicap(course Course, allowance Allowance, parDifference int) (Pla
 		Arithmetic: fmt.Sprintf("%s to the nearest whole number, a half goes up: %d%s", unrounded.signed(), int(playing), plusNote(playing.String(), playing < 0)),
 		Rule:       "Rules of Handicapping 6.2",
 	})
-	return playing, lines, nil
+	return playing, lines
 }
