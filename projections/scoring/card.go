@@ -3,6 +3,7 @@ package scoring
 import (
 	"fmt"
 
+	"marram.example/events"
 	"marram.example/projections/handicap"
 )
 
@@ -38,7 +39,18 @@ type Card struct {
 	Scores []Score
 	// Playing is the playing handicap; 0 for scratch.
 	Playing handicap.Playing
+	// Course is the exact course handicap, for a countback whose terms take its share instead of the playing handicap's.
+	Course handicap.Course
+	// Maximum is the most strokes of a hole; only maximum score looks at it (Rules of Golf 21.2).
+	Maximum events.Maximum
+	// Penalties are strokes to be added to the score of each hole, in the same order; nil for none.
+	Penalties []int
+	// RoundPenalty counts against the whole round: strokes added to the total, or points or holes taken off it. It is for
+	// a committee's own policy, such as one of pace; the Rules put a penalty on the hole of the breach.
+	RoundPenalty int
 }
+
+const penaltyRule = "Rules of Golf 1.3c"
 
 func refuse(field, rule, format string, args ...any) error {
 	return &handicap.InputError{Field: field, Problem: fmt.Sprintf(format, args...), Rule: rule}
@@ -52,29 +64,59 @@ func (c Card) number(place int) int {
 	return c.Holes[place]
 }
 
-// validate checks the whole card and returns the strokes received on each hole for the basis (nil for none).
-func (c Card) validate(basis Basis) ([]int, error) {
+// validate checks the whole card and returns the strokes received on each hole for the basis (nil for none). capped says
+// that holes have a maximum; allowed are then the strokes received that it depends on, whatever the basis.
+func (c Card) validate(basis Basis, capped bool) (received, allowed []int, err error) {
 	holes := len(c.Par)
 	if holes != 18 && holes != 9 {
-		return nil, refuse("par", "a card of 18 or 9 holes", "there must be 18 or 9 pars, not %d", holes)
+		return nil, nil, refuse("par", "a card of 18 or 9 holes", "there must be 18 or 9 pars, not %d", holes)
 	}
 	for place, par := range c.Par {
 		if par < 3 || par > 6 {
-			return nil, refuse("par", "holes of par 3 to 6", "%d at place %d is outside 3 to 6", par, place+1)
+			return nil, nil, refuse("par", "holes of par 3 to 6", "%d at place %d is outside 3 to 6", par, place+1)
 		}
 	}
 	if err := c.validateNumbers(holes); err != nil {
-		return nil, err
+		return nil, nil, err
 	}
 	if len(c.Scores) != holes {
-		return nil, refuse("scores", "a card of 18 or 9 holes", "there are %d scores for %d holes", len(c.Scores), holes)
+		return nil, nil, refuse("scores", "a card of 18 or 9 holes", "there are %d scores for %d holes", len(c.Scores), holes)
 	}
 	for place, score := range c.Scores {
 		if err := score.Validate(); err != nil {
-			return nil, refuse("scores", "Rules of Golf 3.3", "hole %d: %v", c.number(place), err)
+			return nil, nil, refuse("scores", "Rules of Golf 3.3", "hole %d: %v", c.number(place), err)
 		}
 	}
-	return c.received(basis, holes)
+	if err := c.validatePenalties(holes); err != nil {
+		return nil, nil, err
+	}
+	if received, err = c.received(basis, holes); err != nil || !capped {
+		return received, nil, err
+	}
+	if err := ValidateMaximum(c.Maximum); err != nil {
+		return nil, nil, err
+	}
+	if c.Maximum.Kind == events.NetDoubleBogey {
+		if allowed, err = c.received(Net, holes); err != nil {
+			return nil, nil, err
+		}
+	}
+	return received, allowed, nil
+}
+
+func (c Card) validatePenalties(holes int) error {
+	if c.Penalties != nil && len(c.Penalties) != holes {
+		return refuse("penalties", penaltyRule, "there are %d entries for %d holes", len(c.Penalties), holes)
+	}
+	for place, strokes := range c.Penalties {
+		if strokes < 0 || strokes > MostStrokes {
+			return refuse("penalties", penaltyRule, "hole %d: %d is outside 0 to %d strokes", c.number(place), strokes, MostStrokes)
+		}
+	}
+	if c.RoundPenalty < 0 || c.RoundPenalty > MostStrokes {
+		return refuse("round_penalty", penaltyRule, "%d is outside 0 to %d", c.RoundPenalty, MostStrokes)
+	}
+	return nil
 }
 
 func (c Card) validateNumbers(holes int) error {

@@ -6,6 +6,7 @@ import (
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
+	"marram.example/events"
 	"marram.example/projections/handicap"
 	"marram.example/projections/scoring"
 )
@@ -16,7 +17,10 @@ var (
 	courseIndex = []int{5, 11, 17, 1, 7, 15, 3, 13, 9, 6, 2, 12, 18, 8, 4, 16, 10, 14}
 )
 
-// scoresOf reads a card: figures are strokes, "x" a ball picked up, "-" a hole without a score, "." one not entered.
+var netDoubleBogey = events.Maximum{Kind: events.NetDoubleBogey}
+
+// scoresOf reads a card: figures are strokes, "x" a ball picked up, "-" a hole without a score, "." one not entered,
+// "!" an excluded hole.
 func scoresOf(card string) []scoring.Score {
 	var scores []scoring.Score
 	for _, field := range strings.Fields(card) {
@@ -25,6 +29,8 @@ func scoresOf(card string) []scoring.Score {
 			scores = append(scores, scoring.Score{State: scoring.PickedUp})
 		case "-":
 			scores = append(scores, scoring.Score{State: scoring.NoScore})
+		case "!":
+			scores = append(scores, scoring.Score{State: scoring.Excluded})
 		case ".":
 			scores = append(scores, scoring.Score{})
 		default:
@@ -39,7 +45,7 @@ func scoresOf(card string) []scoring.Score {
 }
 
 func cardOf(playing handicap.Playing, scores string) scoring.Card {
-	card := scoring.Card{Par: coursePar, StrokeIndex: courseIndex, Scores: scoresOf(scores), Playing: playing}
+	card := scoring.Card{Par: coursePar, StrokeIndex: courseIndex, Scores: scoresOf(scores), Playing: playing, Maximum: netDoubleBogey}
 	if len(card.Scores) == 9 {
 		card.Par, card.StrokeIndex = coursePar[:9], courseIndex[:9]
 	}
@@ -57,7 +63,7 @@ func drawCard(t *rapid.T, holes int, withGaps bool) scoring.Card {
 	index := rapid.Permutation(courseIndex).Draw(t, "stroke index")[:holes]
 	card := scoring.Card{
 		Par: coursePar[:holes], StrokeIndex: index, Playing: handicap.Playing(rapid.IntRange(-10, 54).Draw(t, "playing handicap")),
-		Scores: make([]scoring.Score, holes),
+		Scores: make([]scoring.Score, holes), Maximum: netDoubleBogey,
 	}
 	for i := range card.Scores {
 		card.Scores[i] = scoring.Strokes(rapid.IntRange(1, 12).Draw(t, "strokes"))

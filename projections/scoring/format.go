@@ -63,11 +63,15 @@ type Format struct {
 	Rule string
 	// Direction says which total wins.
 	Direction Direction
+	// Unit is what totals count; only rounds of one unit add up.
+	Unit Unit
 	// EveryHole is true where one hole without a score leaves the card without a total.
 	EveryHole bool
 	// SharesHandicap is true where a net countback deducts a share of the playing handicap from gross strokes, instead
 	// of using the figures as allocated by hole (Committee Procedures 5A(6)).
 	SharesHandicap bool
+	// Capped is true where no hole counts more than the card's maximum, and a hole without a score counts the maximum.
+	Capped bool
 	// Figure is what one entered hole adds to the total: net strokes, points.
 	Figure func(HoleResult) int
 	// Level is the figure of the same hole for a player who is level with the target there: par, two points. A card in
@@ -80,9 +84,19 @@ type Format struct {
 	ExplainTotal func(Result) handicap.Explanation
 }
 
+// Unit is what a format's totals count. A competition over several rounds mixes formats within one unit only.
+type Unit string
+
+// The units.
+const (
+	UnitStrokes Unit = "strokes"
+	UnitPoints  Unit = "points"
+	UnitHoles   Unit = "holes" // won less lost against the target
+)
+
 // Formats lists every format, each defined in a file of its own.
 func Formats() []Format {
-	return []Format{StrokePlay(), Stableford()}
+	return []Format{StrokePlay(), Stableford(), ParBogey(), MaximumScore()}
 }
 
 // FormatByName finds a format. An unknown name is refused with an error of field "format".

@@ -13,15 +13,18 @@ const (
 	Shared TieMethod = "shared"
 	// ByCountback matches the cards of tied players; what it cannot separate stays tied.
 	ByCountback TieMethod = "countback"
+	// ByLot and ByPlayOff let ties stand until the committee has decided them.
+	ByLot     TieMethod = "lot"
+	ByPlayOff TieMethod = "play_off"
 )
 
-// ParseTieMethod reads "shared" or "countback".
+// ParseTieMethod reads "shared", "countback", "lot" or "play_off".
 func ParseTieMethod(text string) (TieMethod, error) {
 	switch method := TieMethod(text); method {
-	case Shared, ByCountback:
+	case Shared, ByCountback, ByLot, ByPlayOff:
 		return method, nil
 	default:
-		return "", refuse("ties", "", "%q is unknown; use shared or countback", text)
+		return "", refuse("ties", "", "%q is unknown; use shared, countback, lot or play_off", text)
 	}
 }
 
@@ -75,7 +78,8 @@ func (p Place) Text() string { return PositionText(p.Position, p.Tied) }
 
 // Rank orders entries, best first. Equal values share a position, unless the terms ask for a countback and all cards of
 // the tied group are complete: while one of them is still in play the tie is left. Entries without a value follow, then
-// those with a status in the order NR, RTD, WD, NS, DQ, none with a position. What remains equal keeps the order of the
+// those with a status in the order NR, RTD, WD, NS, DQ, none with a position; who missed a cut comes right after the
+// ranked, by total. What remains equal keeps the order of the
 // list, so a caller who lists by name gets ties by name. Repeated or empty ids, unknown statuses and methods are refused.
 func Rank(entries []Entry, terms RankTerms) ([]Place, error) {
 	classes, err := classify(entries, &terms)
@@ -91,10 +95,15 @@ func Rank(entries []Entry, terms RankTerms) ([]Place, error) {
 		if c := cmp.Compare(classes[a], classes[b]); c != 0 {
 			return c
 		}
-		if classes[a] == ranked {
+		if classes[a] == ranked || classes[a] == missedCut && entries[a].HasValue && entries[b].HasValue {
 			if c := direction.Compare(entries[a].Value, entries[b].Value); c != 0 {
 				return c
 			}
+		} else if classes[a] == missedCut && entries[a].HasValue != entries[b].HasValue {
+			if entries[a].HasValue {
+				return -1
+			}
+			return 1
 		}
 		return cmp.Compare(a, b) // what is equal keeps the order of the list
 	})
@@ -117,7 +126,10 @@ func Rank(entries []Entry, terms RankTerms) ([]Place, error) {
 }
 
 // ranked is the class of entries that have a position; the others follow in the order of statusOrder.
-const ranked = -1
+const (
+	ranked    = -1
+	missedCut = 0
+)
 
 func classify(entries []Entry, terms *RankTerms) ([]int, error) {
 	if terms.Ties == "" {

@@ -102,7 +102,7 @@ func TestRankRefuses(t *testing.T) {
 		{[]scoring.Entry{{ID: "A"}, {ID: "A"}}, terms, "entries"},
 		{[]scoring.Entry{{}}, terms, "entries"},
 		{[]scoring.Entry{{ID: "A", Status: "OUT"}}, terms, "status"},
-		{nil, scoring.RankTerms{Format: scoring.StrokePlay(), Ties: "lot"}, "ties"},
+		{nil, scoring.RankTerms{Format: scoring.StrokePlay(), Ties: "coin"}, "ties"},
 		{
 			[]scoring.Entry{final(t, "A", medalCard), final(t, "B", medalCard)},
 			scoring.RankTerms{Format: scoring.StrokePlay(), Ties: scoring.ByCountback, Countback: scoring.CountbackTerms{Share: "half"}}, "share",

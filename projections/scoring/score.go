@@ -9,12 +9,14 @@ import (
 type State uint8
 
 // The zero value is a hole that is not entered yet. PickedUp is a hole that was started and not finished; NoScore is a
-// hole for which the committee or the marker says that there is none. Neither has strokes.
+// hole for which the committee or the marker says that there is none. Excluded is the committee's word that the hole
+// counts for nobody: it is entered, adds nothing and is asked of nobody. None of them has strokes.
 const (
 	NotEntered State = iota
 	Holed
 	PickedUp
 	NoScore
+	Excluded
 )
 
 // String names the state in words.
@@ -28,6 +30,8 @@ func (s State) String() string {
 		return "picked up"
 	case NoScore:
 		return "no score"
+	case Excluded:
+		return "excluded"
 	default:
 		return "state " + strconv.Itoa(int(s))
 	}
@@ -62,7 +66,7 @@ func (s Score) Validate() error {
 			return fmt.Errorf("%d is outside %d to %d strokes", s.Strokes, FewestStrokes, MostStrokes)
 		}
 		return nil
-	case NotEntered, PickedUp, NoScore:
+	case NotEntered, PickedUp, NoScore, Excluded:
 		if s.Strokes != 0 {
 			return fmt.Errorf("a hole that is %s has no strokes, yet %d are given", s.State, s.Strokes)
 		}

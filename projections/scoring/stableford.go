@@ -3,6 +3,7 @@ package scoring
 import (
 	"fmt"
 
+	"marram.example/events"
 	"marram.example/projections/handicap"
 )
 
@@ -12,9 +13,10 @@ const stablefordRule = "Rules of Golf 21.1b"
 // points and the card stays valid. On the gross basis no strokes are received.
 func Stableford() Format {
 	return Format{
-		Name:         "stableford",
+		Name:         events.Stableford,
 		Rule:         "Rules of Golf 21.1",
 		Direction:    High,
+		Unit:         UnitPoints,
 		Figure:       func(h HoleResult) int { return h.Points },
 		Level:        func(HoleResult) int { return levelPoints },
 		ExplainHole:  explainPoints,
@@ -33,7 +35,10 @@ func StablefordPoints(strokes, par, received int) int {
 }
 
 func explainPoints(h HoleResult) handicap.Line {
-	line := handicap.Line{Label: fmt.Sprintf("Hole %d", h.Hole), Rule: stablefordRule}
+	line := holeLine(h, stablefordRule)
+	if h.Score.State == Excluded {
+		return line
+	}
 	if h.Score.State != Holed {
 		line.Arithmetic = h.Score.String() + ": 0 points"
 		return line
@@ -45,20 +50,23 @@ func explainPoints(h HoleResult) handicap.Line {
 	case h.Received < 0:
 		target += fmt.Sprintf(" - %d given back", -h.Received)
 	}
-	line.Arithmetic = fmt.Sprintf("%d + %s - %d = %d", levelPoints, target, h.Score.Strokes, levelPoints+h.Par+h.Received-h.Score.Strokes)
-	if levelPoints+h.Par+h.Received-h.Score.Strokes < 0 {
+	strokes, points := strokesText(h), levelPoints+h.Par+h.Received-h.Gross
+	if h.Penalty != 0 {
+		strokes = "(" + strokes + ")"
+	}
+	line.Arithmetic = fmt.Sprintf("%d + %s - %s = %d", levelPoints, target, strokes, points)
+	if points < 0 {
 		line.Arithmetic += ", not below 0"
 	}
 	return line
 }
 
 func explainStableford(r Result) handicap.Explanation {
-	return handicap.Explanation{
-		{Label: "Points", Arithmetic: halves(r.Out.Points, r.In.Points, r), Rule: stablefordRule},
-		{
-			Label:      "Against two points a hole",
-			Arithmetic: fmt.Sprintf("%d - %d x %d = %s", r.Total.Points, levelPoints, r.HolesPlayed, ToPar(r.Live)),
-			Rule:       "common practice, no source",
-		},
-	}
+	lines := handicap.Explanation{{Label: "Points", Arithmetic: halves(r.Out.Points, r.In.Points, r), Rule: stablefordRule}}
+	lines = append(lines, roundPenaltyLines(r, r.Total.Points)...)
+	return append(lines, handicap.Line{
+		Label:      "Against two points a hole",
+		Arithmetic: fmt.Sprintf("%d - %d x %d = %s", r.Total.Points, levelPoints, (r.Total.Points-r.Live)/levelPoints, ToPar(r.Live)),
+		Rule:       "common practice, no source",
+	})
 }

@@ -111,7 +111,7 @@ func TestStartingHoleDoesNotChangeTheResult(t *testing.T) {
 		start := rapid.IntRange(0, 17).Draw(t, "start")
 		moved := scoring.Card{
 			Holes: turned(numbers(1, 18), start), Par: turned(card.Par, start), StrokeIndex: turned(card.StrokeIndex, start),
-			Scores: turned(card.Scores, start), Playing: card.Playing,
+			Scores: turned(card.Scores, start), Playing: card.Playing, Maximum: card.Maximum,
 		}
 		for _, format := range scoring.Formats() {
 			a, b := mustScore(t, format, card, scoring.Net), mustScore(t, format, moved, scoring.Net)

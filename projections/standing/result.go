@@ -58,7 +58,7 @@ func resultRow(terms *events.Terms, r Row, t *Table) events.ResultRow {
 }
 
 // allHoled reports whether strokes add up to a total.
-func allHoled(r scoring.Result) bool { return r.Total.Scored == r.Total.Holes }
+func allHoled(r scoring.Result) bool { return r.Total.AllScored() }
 
 // InWords says how a countback placed an entry in a ranking; empty where none did.
 func InWords(all []events.Countback, ranking, entryID string) string {

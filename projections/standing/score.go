@@ -20,7 +20,6 @@ type Scored struct {
 	Card     *card.State
 	Net      scoring.Result
 	Gross    scoring.Result
-	level    int // what the whole round comes to when it is played level: par, or two points a hole
 }
 
 // on is the card's arithmetic on a basis, Net or Gross.
@@ -45,9 +44,6 @@ func Score(cardID string, seq events.Sequence, c *card.State) (Scored, error) {
 	if out.Gross, err = format.Score(in, scoring.Gross); err != nil {
 		return Scored{}, fmt.Errorf("score card %s: %w", cardID, err)
 	}
-	for _, h := range out.Gross.Holes {
-		out.level += format.Level(h)
-	}
 	return out, nil
 }
 
@@ -71,6 +67,8 @@ func scoreOf(s events.Score) scoring.Score {
 		return scoring.Score{State: scoring.PickedUp}
 	case events.NoScore:
 		return scoring.Score{State: scoring.NoScore}
+	case events.Excluded:
+		return scoring.Score{State: scoring.Excluded}
 	}
 	if s.Strokes == 0 {
 		return scoring.Score{}

@@ -159,7 +159,7 @@ func LiveEntry(entryID string, s *Scored, basis string) scoring.Entry {
 	result := s.on(basis)
 	e := scoring.LiveEntry(entryID, ruling(s.Card), result)
 	if e.HasValue {
-		e.Value += s.level
+		e.Value += result.Level
 	}
 	return e
 }
