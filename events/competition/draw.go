@@ -22,7 +22,7 @@ func publishDraw(s *State, c PublishDraw) ([]events.Event, error) {
 	if err := oneOf("method", c.Method, "handicap", "random", "as_entered", "standing", "seeded", "round_robin", "by_hand"); err != nil {
 		return nil, err
 	}
-	round := s.next()
+	round := s.Next()
 	if s.Phase == Between && s.Terms.Cut != nil && s.Terms.Cut.AfterRound == s.Round && s.Cut == nil {
 		return nil, events.NotNow("cut", "cut_not_made", "make the cut before the next draw")
 	}
@@ -75,7 +75,7 @@ func checkGroups(s *State, round int, groups []events.Group) error {
 			return events.Invalid(field+".letter", "malformed", "the letter of a group is one of A to Z, or none")
 		}
 		at := fmt.Sprintf("%s hole %d%s", g.Time, g.StartingHole, g.Letter)
-		if other, taken := starts[at]; taken {
+		if other, taken := starts[at]; taken && !(s.IsMatch() && len(g.Places) == 1) {
 			return events.Invalid(field+".time", "duplicate", fmt.Sprintf("groups %d and %d both start at %s", other, g.Number, at))
 		}
 		starts[at] = g.Number
@@ -86,13 +86,16 @@ func checkGroups(s *State, round int, groups []events.Group) error {
 			return err
 		}
 	}
-	if s.IsMatch() {
-		return checkPairs(s, round, groups)
-	}
 	for _, e := range s.Playing(round) {
+		if !placed[e.ID] && s.IsMatch() && s.Terms.Match.Bracket != Knockout {
+			continue // who has no opponent sits a round out
+		}
 		if !placed[e.ID] {
 			return events.Invalid("groups", "entry_left_out", fmt.Sprintf("entry %s has no place on the start sheet", e.ID))
 		}
+	}
+	if s.IsMatch() {
+		return checkPairs(s, round, groups)
 	}
 	return nil
 }
@@ -118,42 +121,45 @@ func checkPlaces(field string, g events.Group, playing map[string]Entry, placed 
 	return nil
 }
 
-// checkPairs makes sure that every group is a match, and that who has none in a
-// round may sit it out.
+// checkPairs makes sure that every group is a match, or in the first round of a
+// knockout the place of one who has a bye: neighbours on the sheet meet next.
 func checkPairs(s *State, round int, groups []events.Group) error {
-	for i, g := range groups {
-		field := fmt.Sprintf("groups[%d].places", i)
-		if len(g.Places) != 2 {
-			return events.Invalid(field, "not_a_match", "a match is between two entries")
-		}
-		a, b := g.Places[0].EntryID, g.Places[1].EntryID
-		if s.Terms.Match.Bracket != RoundRobin {
-			continue
-		}
-		for r := 1; r < round; r++ {
-			_, matches := s.closedRound(r)
-			if slices.ContainsFunc(matches, func(m events.MatchStanding) bool {
-				return slices.Contains(m.EntryIDs, a) && slices.Contains(m.EntryIDs, b)
-			}) {
-				return events.Invalid(field, "met_before", "these two have played each other already")
-			}
-		}
-	}
-	n, want := len(s.Playing(round)), len(groups)
+	n := len(s.Playing(round))
 	if n < 2 {
 		return events.NotNow("groups", "no_opponent", "a match needs two entries")
 	}
+	bye := s.Terms.Match.Bracket == Knockout && round == 1
+	for i, g := range groups {
+		field := fmt.Sprintf("groups[%d].places", i)
+		if len(g.Places) != 2 && (!bye || len(g.Places) != 1) {
+			return events.Invalid(field, "not_a_match", "a match is between two entries")
+		}
+		if s.Terms.Match.Bracket == RoundRobin && s.met(round, g.Places[0].EntryID, g.Places[1].EntryID) {
+			return events.Invalid(field, "met_before", "these two have played each other already")
+		}
+	}
+	want := len(groups)
 	switch s.Terms.Match.Bracket {
 	case Knockout:
-		want = n/2 + n%2
-		if round == 1 { // byes go to those whom the first round leaves out, so that a power of two remains
-			want = n - 1<<(bits.Len(uint(n-1))-1)
-		}
+		want = 1 << (bits.Len(uint(n-1)) - 1)
 	case RoundRobin:
 		want = n / 2
 	}
 	if len(groups) != want {
-		return events.Invalid("groups", "matches", fmt.Sprintf("this round has %d matches, not %d", want, len(groups)))
+		return events.Invalid("groups", "matches", fmt.Sprintf("this round has %d matches and byes, not %d", want, len(groups)))
 	}
 	return nil
+}
+
+// met reports whether two entries played each other before a round.
+func (s *State) met(round int, a, b string) bool {
+	for r := 1; r < round; r++ {
+		_, matches := s.ClosedRound(r)
+		if slices.ContainsFunc(matches, func(m events.MatchStanding) bool {
+			return slices.Contains(m.EntryIDs, a) && slices.Contains(m.EntryIDs, b)
+		}) {
+			return true
+		}
+	}
+	return false
 }

@@ -103,6 +103,9 @@ func closeRound(s *State, c CloseRound) ([]events.Event, error) {
 // checkMatches makes sure that every match of the start sheet is decided.
 func checkMatches(s *State, matches []events.MatchStanding) error {
 	for _, g := range s.Draw.Groups {
+		if len(g.Places) < 2 {
+			continue // a bye
+		}
 		at := slices.IndexFunc(matches, func(m events.MatchStanding) bool { return m.Number == g.Number })
 		if at < 0 {
 			return events.NotNow("matches", "matches_out", fmt.Sprintf("match %d is not decided", g.Number))

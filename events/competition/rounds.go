@@ -59,8 +59,8 @@ func (s *State) Sheet(round int) *Draw {
 	return nil
 }
 
-// next is the round that a start sheet would be for now.
-func (s *State) next() int {
+// Next is the round that a start sheet would be for now.
+func (s *State) Next() int {
 	if s.Phase == Between {
 		return s.Round + 1
 	}
@@ -98,7 +98,7 @@ func (s *State) playsIn(round int, entryID string) bool {
 
 // goesOn reports whether an entry is still in after a closed round.
 func (s *State) goesOn(round int, entryID string) bool {
-	standing, matches := s.closedRound(round)
+	standing, matches := s.ClosedRound(round)
 	if s.IsMatch() {
 		if s.Terms.Match.Bracket != Knockout {
 			return true
@@ -118,8 +118,8 @@ func (s *State) goesOn(round int, entryID string) bool {
 	return false
 }
 
-// closedRound is what stood when a round was closed.
-func (s *State) closedRound(round int) ([]events.CardStanding, []events.MatchStanding) {
+// ClosedRound is what stood when a round was closed.
+func (s *State) ClosedRound(round int) ([]events.CardStanding, []events.MatchStanding) {
 	for _, p := range s.Past {
 		if p.Round == round {
 			return p.Standing, p.Matches

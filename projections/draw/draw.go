@@ -17,6 +17,7 @@ const (
 	ByHandicap = "handicap"   // lowest index goes out first
 	Random     = "random"     // shuffled with a stated seed
 	AsEntered  = "as_entered" // in the order of entry
+	ByStanding = "standing"   // of a later round: as the competition stands, the leaders last
 )
 
 // Groups draws a field. Groups are as even as they can be, smaller ones first,
@@ -30,14 +31,14 @@ func Groups(field []competition.Entry, method string, seed uint64, terms events.
 	entries := slices.Clone(field)
 	switch method {
 	case ByHandicap:
-		slices.SortStableFunc(entries, func(a, b competition.Entry) int { return cmp.Compare(a.IndexTenths, b.IndexTenths) })
+		slices.SortStableFunc(entries, func(a, b competition.Entry) int { return cmp.Compare(a.Index(), b.Index()) })
 	case Random:
 		shuffle(entries, seed)
-	case AsEntered:
+	case AsEntered, ByStanding:
 	default:
-		return nil, events.Invalid("method", "unknown", fmt.Sprintf("%q is not known here; use handicap, random or as_entered", method))
+		return nil, events.Invalid("method", "unknown", fmt.Sprintf("%q is not known here; use handicap, random, as_entered or standing", method))
 	}
-	sizes := Sizes(len(entries), terms.Start.GroupSize)
+	sizes := Sizes(len(entries), max(1, terms.Start.GroupSize/terms.Players()))
 	starts, err := Starts(len(sizes), terms)
 	if err != nil {
 		return nil, err
@@ -127,6 +128,21 @@ func shotgun(n, first int, holes []int) ([]events.Group, error) {
 		}
 	}
 	return out, nil
+}
+
+// Lot puts ids in the order of a lot drawn from a stated seed. Their own order
+// does not matter.
+func Lot(ids []string, seed uint64) []string {
+	entries := make([]competition.Entry, len(ids))
+	for i, id := range slices.Sorted(slices.Values(ids)) {
+		entries[i].ID = id
+	}
+	shuffle(entries, seed)
+	out := make([]string, len(ids))
+	for i, e := range entries {
+		out[i] = e.ID
+	}
+	return out
 }
 
 // shuffle is Fisher and Yates with a splitmix64 generator, both published
