@@ -89,10 +89,13 @@ func enterBall(s *State, c EnterCard, b typed) ([]events.Event, error) {
 	for i, v := range b.scores {
 		h, field := s.Lines(b.ball)[i], fmt.Sprintf("%s[%d]", b.field, i)
 		if h.Excluded() {
-			if v.Entered() && v.None != events.Excluded {
-				return nil, isExcluded(field, h.Number)
+			if v == excluded || !v.Entered() {
+				continue
 			}
-			continue
+			if c.By != events.RoleCommittee {
+				return nil, isSettled(field, h.Number)
+			}
+			return nil, isExcluded(field, h.Number)
 		}
 		if c.Signed && !v.Entered() && h.Counting().Entered() {
 			return nil, events.Invalid(field, "hole_missing",
@@ -102,7 +105,7 @@ func enterBall(s *State, c EnterCard, b typed) ([]events.Event, error) {
 			return nil, err
 		}
 		if c.By != events.RoleCommittee && h.Committee.Entered() && h.Committee != v {
-			return nil, events.NotNow(field, "settled", fmt.Sprintf("the committee settled hole %d", h.Number))
+			return nil, isSettled(field, h.Number)
 		}
 		if c.By == events.RoleCommittee && !h.Differs() && h.Counting() == v {
 			continue // the paper says what stands already

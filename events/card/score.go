@@ -85,13 +85,17 @@ func enterScore(s *State, c EnterScore) ([]events.Event, error) {
 		return nil, err
 	}
 	if c.By != events.RoleCommittee && h.Committee.Entered() {
-		return nil, events.NotNow("hole", "settled", fmt.Sprintf("the committee settled hole %d", c.Hole))
+		return nil, isSettled("hole", c.Hole)
 	}
 	out, err := entered(s, i, c)
 	if err != nil {
 		return nil, err
 	}
 	return withNoReturn(s, out), nil
+}
+
+func isSettled(field string, hole int) error {
+	return events.NotNow(field, "settled", fmt.Sprintf("the committee settled hole %d", hole))
 }
 
 func noSuchBall(ball int) error {
