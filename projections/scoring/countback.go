@@ -3,6 +3,8 @@ package scoring
 import (
 	"slices"
 	"strings"
+
+	"marram.example/events"
 )
 
 const countbackRule = "Committee Procedures 5A(6)"
@@ -32,13 +34,55 @@ func ParseShare(text string) (Share, error) {
 	}
 }
 
+// ShareOf says which handicap the share is taken of.
+type ShareOf string
+
+const (
+	// OfPlaying takes the share of the playing handicap, in whole strokes. Empty means the same.
+	OfPlaying ShareOf = "playing"
+	// OfCourse takes the share of the exact, unrounded course handicap (common practice, no source).
+	OfCourse ShareOf = "course"
+)
+
+// ParseShareOf reads "playing" or "course"; empty means [OfPlaying].
+func ParseShareOf(text string) (ShareOf, error) {
+	switch of := ShareOf(text); of {
+	case "":
+		return OfPlaying, nil
+	case OfPlaying, OfCourse:
+		return of, nil
+	default:
+		return "", refuse("tie_handicap", countbackRule, "%q is unknown; use playing or course", text)
+	}
+}
+
 // CountbackTerms are what the terms of the competition say about matching cards. The zero value is the recommended way:
-// exact fractions, holes by number, one round.
+// exact fractions of the playing handicap, holes by number, the first nine after hole 18, one round.
 type CountbackTerms struct {
-	Share   Share
-	Windows Windows
+	Share    Share
+	Of       ShareOf
+	Windows  Windows
+	Sequence Sequence
 	// SeveralRounds compares the total of the last round, whose cards are given, before the windows.
 	SeveralRounds bool
+}
+
+// CountbackTermsOf reads what the terms of a competition say. Words that are unknown are refused.
+func CountbackTermsOf(t *events.Terms) (CountbackTerms, error) {
+	share, err := ParseShare(t.TieShare)
+	if err != nil {
+		return CountbackTerms{}, err
+	}
+	of, err := ParseShareOf(t.TieHandicap)
+	if err != nil {
+		return CountbackTerms{}, err
+	}
+	windows, err := ParseWindows(t.TieHoles)
+	if err != nil {
+		return CountbackTerms{}, err
+	}
+	sequence, err := ParseSequence(t.TieWindows)
+	return CountbackTerms{Share: share, Of: of, Windows: windows, Sequence: sequence, SeveralRounds: t.Rounds > 1}, err
 }
 
 // Contender is a complete card in a countback.
@@ -89,18 +133,22 @@ func (c CountbackResult) DecidedBy() string {
 }
 
 // matched is a card under comparison. Its keys are scaled to integers so that shares of a handicap compare exactly.
+// order are the places of its holes that count, in the order in which windows look at them.
 type matched struct {
-	id   string
-	keys []int
-	card *Result
+	id    string
+	keys  []int
+	card  *Result
+	order []int
 }
 
-// Countback matches complete cards of one format and basis, window after window (Committee Procedures 5A(6)). It assumes
-// that their totals are equal and does not look at them. For net stroke play the value of a window of h holes is
-// gross - h/n x playing handicap, with n the 18 or nine holes of the card: the procedures speak of 18 holes, and the
-// whole nine-hole handicap belongs to the nine in the same way. Everything else compares figures as allocated by hole.
-// Refused with an error: no cards, ids missing or repeated, cards without a total, cards of different formats, bases or
-// holes, an unknown share.
+// Countback matches complete cards of one format, basis and kind of side, window after window (Committee Procedures
+// 5A(6)). It assumes that their totals are equal and does not look at them. For net stroke play of one ball the value of
+// a window of h holes is gross - h/n x handicap, with n the 18 or nine holes of the card: the procedures speak of 18
+// holes, and the whole nine-hole handicap belongs to the nine in the same way. Everything else compares figures as
+// allocated by hole. A hole that is excluded on any of the cards is left out for all of them. What counts against a
+// round is in its total only. Refused with an error: no cards, ids missing or repeated, cards without a total, cards of
+// different formats, bases, sides or holes, unknown words in the terms, and exact course handicaps too fine to compare
+// as integers, which no rated tee yields.
 func (f Format) Countback(contenders []Contender, terms CountbackTerms) (CountbackResult, error) {
 	m, err := f.match(contenders, terms)
 	if err != nil {
@@ -128,57 +176,106 @@ type matching struct {
 	terms   CountbackTerms
 	shares  bool
 	scale   int
+	holes   int // of a whole card
 	windows []window
 	cards   []matched
 }
 
 func (f Format) match(contenders []Contender, terms CountbackTerms) (*matching, error) {
-	share, err := ParseShare(string(terms.Share))
-	if err != nil {
+	var err error
+	if terms.Share, err = ParseShare(string(terms.Share)); err != nil {
 		return nil, err
 	}
-	terms.Share = share
-	if terms.Windows != ByNumber && terms.Windows != ByPlay {
-		return nil, refuse("windows", countbackRule, "%d is unknown", int(terms.Windows))
+	if terms.Of, err = ParseShareOf(string(terms.Of)); err != nil {
+		return nil, err
+	}
+	if err := terms.Windows.validate(); err != nil {
+		return nil, err
+	}
+	if err := terms.Sequence.validate(); err != nil {
+		return nil, err
 	}
 	if err := f.validateContenders(contenders); err != nil {
 		return nil, err
 	}
 	first := contenders[0].Card
-	m := &matching{format: f, terms: terms, scale: 1, cards: make([]matched, len(contenders))}
-	m.windows = windowsFor(numbersOf(first), terms.Windows, terms.SeveralRounds)
-	m.shares = f.SharesHandicap && first.Basis == Net && share != AsAllocated
-	if m.shares && share == ExactFraction {
-		m.scale = len(first.Holes)
-	}
-	for i, c := range contenders {
-		keys := make([]int, len(m.windows))
-		holes := compared(c.Card, terms.Windows)
-		for j, w := range m.windows {
-			gross, figure := sumOver(holes, w)
-			keys[j] = m.scale * figure
-			if m.shares {
-				keys[j] = m.scale*gross - m.share(c.Card, w)
-			}
+	m := &matching{format: f, terms: terms, scale: 1, holes: len(first.Holes), cards: make([]matched, len(contenders))}
+	m.shares = f.SharesHandicap && first.Basis == Net && first.Balls == nil && terms.Share != AsAllocated
+	if m.shares && terms.Share == ExactFraction {
+		if m.scale, err = m.denominator(contenders); err != nil {
+			return nil, err
 		}
-		m.cards[i] = matched{id: c.ID, keys: keys, card: c.Card}
+	}
+	out := excludedOn(contenders)
+	m.windows = windowsFor(numbersOf(first), out, terms)
+	for i, c := range contenders {
+		m.cards[i] = matched{id: c.ID, card: c.Card, order: compared(c.Card, terms.Windows, out)}
+		m.cards[i].keys = m.keys(&m.cards[i])
 	}
 	return m, nil
 }
 
-// share is the part of the handicap that a window deducts, times scale.
-func (m *matching) share(card *Result, w window) int {
-	n, part := len(card.Holes), w.holes()*int(card.Playing)
-	if m.terms.Share == ExactFraction {
-		return part
+// keys are the values of a card in every window, times scale.
+func (m *matching) keys(c *matched) []int {
+	keys := make([]int, len(m.windows))
+	for i, w := range m.windows {
+		gross, figure := c.sum(w)
+		keys[i] = m.scale * figure
+		if m.shares && !w.round {
+			keys[i] = m.scale*gross - m.share(c.card, w)
+		}
 	}
-	return floorDiv(2*part+n, 2*n)
+	return keys
 }
 
-func sumOver(holes []HoleResult, w window) (gross, figure int) {
-	for i := w.first; i <= w.last; i++ {
-		gross += holes[i].Score.Strokes
-		figure += holes[i].Figure
+// share is the part of the handicap that a window deducts, times scale.
+func (m *matching) share(card *Result, w window) int {
+	num, den := m.handicap(card)
+	part := w.holes() * num
+	if m.terms.Share == ExactFraction {
+		return part * (m.scale / (m.holes * den))
+	}
+	return floorDiv(2*part+m.holes*den, 2*m.holes*den)
+}
+
+// handicap is the one whose share is taken, as a fraction.
+func (m *matching) handicap(card *Result) (num, den int) {
+	if m.terms.Of == OfCourse && card.Course.Den != 0 {
+		return int(card.Course.Num), int(card.Course.Den)
+	}
+	if m.terms.Of == OfCourse {
+		return 0, 1
+	}
+	return int(card.Playing), 1
+}
+
+// finest bounds the common denominator, so that every key stays inside 64 bits with room to spare.
+const finest = 1_000_000_000_000
+
+// denominator is what makes the share of every window of every card a whole number.
+func (m *matching) denominator(contenders []Contender) (int, error) {
+	common := 1
+	for _, c := range contenders {
+		_, den := m.handicap(c.Card)
+		a, b := common, den
+		for b != 0 {
+			a, b = b, a%b
+		}
+		if common = common / a * den; common > finest {
+			return 0, refuse("course_handicap", countbackRule, "the exact course handicaps are too fine to be compared as integers")
+		}
+	}
+	return m.holes * common, nil
+}
+
+// sum adds up a window: gross strokes, and figures in the format's unit.
+func (c *matched) sum(w window) (gross, figure int) {
+	if w.round {
+		return c.card.Total.Gross, c.card.Value
+	}
+	for _, place := range c.order[w.first : w.last+1] {
+		gross += c.card.Holes[place].Gross
+		figure += c.card.Holes[place].Figure
 	}
 	return gross, figure
 }
@@ -223,12 +320,13 @@ func (m *matching) decision(above, below matched) Decision {
 }
 
 func (m *matching) show(card matched) CardWindows {
-	holes := compared(card.card, m.terms.Windows)
 	shown := CardWindows{ID: card.id, Windows: make([]WindowValue, len(m.windows))}
 	for i, w := range m.windows {
-		gross, _ := sumOver(holes, w)
+		gross, _ := card.sum(w)
 		value := WindowValue{Window: w.name, Holes: w.holes(), Gross: gross, Value: fractionText(card.keys[i], m.scale)}
 		switch {
+		case m.shares && w.round:
+			value.Share = fractionText(card.card.Total.Gross-card.card.Total.Net, 1)
 		case m.shares:
 			value.Share = fractionText(m.share(card.card, w), m.scale)
 		case m.format.SharesHandicap && card.card.Basis == Gross:
@@ -244,21 +342,23 @@ func (f Format) validateContenders(contenders []Contender) error {
 		return refuse("cards", countbackRule, "there are no cards to match")
 	}
 	seen := make(map[string]bool, len(contenders))
-	var numbers []int
+	var first *Result
 	for i, c := range contenders {
 		switch {
 		case c.ID == "" || seen[c.ID]:
 			return refuse("cards", "", "card %d has the id %q, which is empty or taken", i+1, c.ID)
 		case c.Card == nil || !c.Card.Complete:
 			return refuse("cards", countbackRule, "card %q has no total, so that it cannot be matched", c.ID)
-		case c.Card.Format != f.Name || c.Card.Basis != contenders[0].Card.Basis:
+		case c.Card.Format != f.Name || first != nil && c.Card.Basis != first.Basis:
 			return refuse("cards", countbackRule, "card %q is scored as %s %s, unlike the others", c.ID, c.Card.Basis, c.Card.Format)
+		case first != nil && (c.Card.Side != first.Side || len(c.Card.Balls) != len(first.Balls)):
+			return refuse("cards", countbackRule, "card %q is that of another kind of side than the first", c.ID)
+		case first != nil && holeSet(c.Card, anyState) != holeSet(first, anyState):
+			return refuse("cards", countbackRule, "card %q was played over other holes than the first card", c.ID)
 		}
 		seen[c.ID] = true
-		if own := numbersOf(c.Card); i == 0 {
-			numbers = own
-		} else if !slices.Equal(own, numbers) {
-			return refuse("cards", countbackRule, "card %q was played over other holes than the first card", c.ID)
+		if first == nil {
+			first = c.Card
 		}
 	}
 	return nil
