@@ -82,10 +82,8 @@ func (s ScoreForHandicap) Adjust() (AdjustedGross, error) {
 	for i, hole := range s.Holes {
 		adjusted := &result.Holes[i]
 		adjusted.Maximum = limits[i]
-		limit := Line{}
-		if s.Course == nil {
-			limit = maximumWithoutIndex(s.Par[i])
-		} else {
+		limit := maximumWithoutIndex(s.Par[i])
+		if s.Course != nil {
 			limit = maximumLine(s.Par[i], strokes[i], limits[i])
 		}
 		rule := limit.Rule

@@ -92,10 +92,10 @@ func (c *allocationCheck) nine(first int) {
 	slices.SortFunc(places, func(a, b int) int { return c.indexes[first+a] - c.indexes[first+b] })
 	c.lowest(first, places[0])
 	second := places[1]
-	switch {
-	case second/3 == 1:
+	switch second / 3 {
+	case 1:
 		c.add(AdviceSecond, strokesRule, fmt.Sprintf("index %d, the second lowest of its nine, is recommended in the first or third triad", c.indexes[first+second]), first+second)
-	case second/3 == places[0]/3:
+	case places[0] / 3:
 		c.add(AdviceSecond, strokesRule, fmt.Sprintf("index %d, the second lowest of its nine, is recommended in another triad than the lowest", c.indexes[first+second]), first+second)
 	}
 	for third, what := range []string{"three lowest", "three middle", "three highest"} {
