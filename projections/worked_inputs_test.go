@@ -138,8 +138,12 @@ func (in inputs) card(course inputs) (scoring.Card, error) {
 	if err != nil {
 		return scoring.Card{}, err
 	}
+	maximum, err := course.maximum()
+	if err != nil {
+		return scoring.Card{}, err
+	}
 	playing, err := in.integerOr("playing_handicap", 0)
-	return scoring.Card{Par: par, StrokeIndex: index, Scores: scores, Playing: handicap.Playing(playing)}, err
+	return scoring.Card{Par: par, StrokeIndex: index, Scores: scores, Playing: handicap.Playing(playing), Maximum: maximum}, err
 }
 
 func list[T any](values []T) []any {

@@ -196,11 +196,9 @@ func countbackCase(in inputs) (answers, error) {
 	if err != nil {
 		return nil, err
 	}
-	share := ""
-	if in.has("share") {
-		if share, err = in.text("share"); err != nil {
-			return nil, err
-		}
+	terms, err := in.countbackTerms()
+	if err != nil {
+		return nil, err
 	}
 	cards, err := in.list("cards")
 	if err != nil {
@@ -213,13 +211,13 @@ func countbackCase(in inputs) (answers, error) {
 		if err != nil {
 			return nil, err
 		}
-		result, err := scored(name, player, in)
+		result, err := cardOrSide(format, player, in)
 		if err != nil {
 			return nil, err
 		}
 		contenders[i] = scoring.Contender{ID: id, Card: &result}
 	}
-	result, err := format.Countback(contenders, scoring.CountbackTerms{Share: scoring.Share(share)})
+	result, err := format.Countback(contenders, terms)
 	if err != nil {
 		return nil, err
 	}
