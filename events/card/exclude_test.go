@@ -55,6 +55,8 @@ func TestExcludedHoles(t *testing.T) {
 		{Rule: "on a returned card it has a reason", Source: marram, Given: home, When: excludeIt, Refused: invalid("required", "reason")},
 		{Rule: "a hole is excluded on the card of a no-show too: it is no score", Source: marram, Given: given(medal, ruled("NS", "not seen")), When: excludeIt, Then: flooded(3, 1)},
 		{Rule: "who has only an excluded hole may not have shown up", Source: marram, Given: out, When: card.RuleStatus{Status: "NS", Reason: "not seen"}, Then: given(ruled("NS", "not seen"))},
+		{Rule: "who had a score there did show up", Source: marram, Given: given(medal, by(office, 3, strokes(4)), corrected(office, 3, strokes(4), notInPlay)),
+			When: card.RuleStatus{Status: "NS", Reason: "not seen"}, Refused: notNow("has_scores", "status")},
 		{Rule: "a phone's whole card leaves it out", Source: marram, Given: out, When: card.EnterCard{Scores: paperWith(3, nothing), By: player}, Then: given(scored(player, paper()[:2]), scored(player, paper())[3:])},
 		{Rule: "or says so", Source: marram, Given: out, When: card.EnterCard{Scores: paperWith(3, notInPlay), By: player}, Then: given(scored(player, paper()[:2]), scored(player, paper())[3:])},
 		{Rule: "and has no number there", Source: marram, Given: out, When: card.EnterCard{Scores: paper(), By: player}, Refused: notNow("settled", "scores[2]")},
@@ -63,6 +65,8 @@ func TestExcludedHoles(t *testing.T) {
 			Then: given(scored(office, paper()[:2]), scored(office, paper())[3:], paperPlayer, paperMarker, returned)},
 		{Rule: "a ball's typed card excludes the hole of both", Source: marram, Given: given(pair), When: card.EnterCard{Ball: 1, Scores: paperWith(3, notInPlay), By: office},
 			Then: given(flooded(3, 2), ballScored(1, office, without(nothing, 3)))},
+		{Rule: "balls that say the same of it exclude it once", Source: marram, Given: given(pair), When: card.EnterCard{Scores: paperWith(3, notInPlay), Partners: [][]events.Score{paperWith(3, notInPlay)}, By: office},
+			Then: given(flooded(3, 2), ballScored(0, office, without(nothing, 3)), ballScored(1, office, without(nothing, 3)))},
 		{Rule: "balls do not say different things of it", Source: marram, Given: given(pair), When: card.EnterCard{Scores: paperWith(3, notInPlay), Partners: [][]events.Score{paper()}, By: office},
 			Refused: notNow("excluded", "partners[0][2]")},
 	})

@@ -27,6 +27,9 @@ func TestIssueOfEveryFormatAndSide(t *testing.T) {
 		"a maximum of a four-ball": with(pair, func(c *events.CardIssued) { c.Format, c.Maximum.Kind = "maximum_score", "double_par" }),
 		"a side of a plus player":  plusShare(),
 		"a scramble of four":       scrambleOfFour(),
+		"foursomes of equals": with(own(foursome), func(c *events.CardIssued) {
+			c.Figures.Shares[0], c.Figures.Shares[1] = share("p2", 5, 50), share("p1", 5, 50)
+		}),
 		"a scratch side of no share": with(own(foursome), func(c *events.CardIssued) {
 			c.Figures.Shares[0].Percent, c.Figures.Shares[1].Percent = 0, 0
 			c.Figures.CourseHandicapNum, c.Figures.CourseHandicap, c.Figures.PlayingHandicap, c.Figures.StrokesByHole = 0, 0, 0, make([]int, 9)

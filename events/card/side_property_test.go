@@ -295,7 +295,7 @@ func TestEveryOrderOfEntriesMakesTheSameCard(t *testing.T) {
 	t.Parallel()
 	entries := []card.EnterScore{
 		enterBall(0, player, 3, strokes(4)), enterBall(0, marker, 3, strokes(5)), enterBall(1, player, 3, strokes(3)),
-		enterBall(1, marker, 3, pickedUp), enterBall(2, marker, 3, strokes(6)), enterBall(2, player, 4, strokes(6)),
+		enterBall(1, marker, 3, pickedUp), enterBall(2, marker, 3, strokes(6)),
 	}
 	want := ""
 	n := 0
@@ -313,7 +313,7 @@ func TestEveryOrderOfEntriesMakesTheSameCard(t *testing.T) {
 		}
 		require.Equal(t, want, got)
 	})
-	require.Equal(t, 720, n)
+	require.Equal(t, 120, n)
 }
 
 func permute[T any](items []T, visit func([]T)) {

@@ -232,7 +232,7 @@ func (s *State) put(ball, hole int, by events.Role, v events.Score) {
 	switch h := &lines[i]; by {
 	case events.RoleCommittee:
 		h.SetAside = events.Score{}
-		if v.None == events.Excluded && !h.Excluded() {
+		if v.None == events.Excluded {
 			h.SetAside = h.Committee
 		}
 		h.Committee = v
