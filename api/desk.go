@@ -70,7 +70,7 @@ func (r reading) cardLines(ctx context.Context) ([]CardLine, *competition.State,
 	if err != nil {
 		return nil, nil, err
 	}
-	found, err := r.api.Commands.Cards(ctx, id, s)
+	found, err := r.api.Commands.Cards(ctx, id, s, s.Round)
 	if err != nil {
 		return nil, nil, err
 	}

@@ -24,11 +24,11 @@ func entryViews(id string, s *competition.State, names map[string]string) []Entr
 	out := make([]Entry, 0, len(s.Order))
 	for _, entryID := range s.Order {
 		e := Entry{Entry: s.Entries[entryID], Name: names[entryID]}
-		e.Division = competition.DivisionOf(s.Terms, e.IndexTenths)
+		e.Division = competition.DivisionOf(s.Terms, e.Index())
 		if g, _, ok := s.Group(entryID); ok {
 			e.GroupNumber, e.GroupTime = g.Number, g.Time
-			if s.Phase != competition.Planned && s.Phase != competition.Drawn {
-				e.CardID = command.CardID(id, entryID, 1)
+			if s.CardsOut() {
+				e.CardID = command.CardID(id, entryID, s.Round)
 			}
 		}
 		out = append(out, e)

@@ -196,7 +196,6 @@ type ResultRow struct {
 	TeamName string         `json:"team_name,omitempty"`
 	Partners []ResultPlayer `json:"partners,omitempty"`  // the other players of a side
 	ParBogey *int           `json:"par_bogey,omitempty"` // holes won less holes lost against the target
-	Counted  *int           `json:"counted,omitempty"`   // maximum score: strokes as they count, gross
 	Rounds   []RoundFigures `json:"rounds,omitempty"`    // of a competition over several rounds; totals above are over all of them
 }
 

@@ -59,7 +59,7 @@ var roundExamples = []example{
 		Rows: []events.ResultRow{
 			{
 				EntryID: "entry-1", PlayerID: "player-1", CardID: "card-2", CardSequence: 41, Tee: "White", IndexTenths: 123, PlayingHandicap: 13,
-				Status: events.StatusReturned, Gross: ptr(162), Net: ptr(136), Counted: ptr(160), ParBogey: ptr(-3), Positions: map[string]string{"net": "1"},
+				Status: events.StatusReturned, Gross: ptr(162), Net: ptr(136), ParBogey: ptr(-3), Positions: map[string]string{"net": "1"},
 				TeamName: "Early Birds", Partners: []events.ResultPlayer{{PlayerID: "player-2", Tee: "Red", IndexTenths: 181, PlayingHandicap: 17}},
 				Rounds: []events.RoundFigures{
 					{

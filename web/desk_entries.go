@@ -137,7 +137,7 @@ func (w *Web) deskEnter(c echo.Context) error {
 	f.Version = 0 // two people may take entries at the same time
 	ctx, id := c.Request().Context(), c.Param("competition")
 	r := &cells{v: f.Values}
-	in := command.EnterPlayer{Tee: r.text("tee"), IndexTenths: r.index("index_tenths")}
+	in := command.EnterPlayer{Member: command.Member{Tee: r.text("tee"), IndexTenths: r.index("index_tenths")}}
 	if r.refused(f) {
 		return w.deskShowEntries(c, f)
 	}

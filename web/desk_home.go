@@ -35,7 +35,7 @@ func (w *Web) deskHome(c echo.Context) error {
 	for i := range all {
 		k := &deskComp{ID: all[i].ID, State: all[i].State}
 		if k.Is("open", "suspended") {
-			if k.Cards, err = w.api.Commands.Cards(ctx, k.ID, k.State); err != nil {
+			if k.Cards, err = w.api.Commands.Cards(ctx, k.ID, k.State, k.State.Round); err != nil {
 				return err
 			}
 			for _, v := range k.Cards {

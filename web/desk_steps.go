@@ -64,7 +64,7 @@ func (w *Web) deskComp(c echo.Context, here string) (*deskComp, error) {
 		return nil, err
 	}
 	if !k.Is("planned", "drawn") {
-		if k.Cards, err = w.api.Commands.Cards(ctx, id, s); err != nil {
+		if k.Cards, err = w.api.Commands.Cards(ctx, id, s, s.Round); err != nil {
 			return nil, err
 		}
 		for _, v := range k.Cards {

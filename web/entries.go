@@ -37,7 +37,7 @@ func (w *Web) entries(c echo.Context) error {
 		return err
 	}
 	names := w.names(c, id, s)
-	cards, err := w.api.Commands.Cards(c.Request().Context(), id, s)
+	cards, err := w.api.Commands.Cards(c.Request().Context(), id, s, s.Round)
 	if err != nil {
 		return err
 	}

@@ -187,7 +187,7 @@ func medal(t testing.TB, n int, change ...func(*events.Terms)) *morning {
 			MemberNo: no, Name: name, IndexTenths: &index, Effective: p["index_date"], Origin: events.OriginOfficial,
 		})
 		require.NoError(t, err)
-		entered, err := m.commands.Enter(ctx, by(), m.competition, command.EnterPlayer{PlayerID: registered.ID, Tee: e["tee"]})
+		entered, err := m.commands.Enter(ctx, by(), m.competition, command.EnterPlayer{Member: command.Member{PlayerID: registered.ID, Tee: e["tee"]}})
 		require.NoError(t, err)
 		m.players, m.entries = append(m.players, registered.ID), append(m.entries, entered.ID)
 	}

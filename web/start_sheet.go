@@ -46,7 +46,7 @@ func (w *Web) startSheet(c echo.Context) error {
 	}
 	p := startSheetPage{ID: id}
 	if s.Draw != nil && s.Terms != nil {
-		cards, err := w.api.Commands.Cards(c.Request().Context(), id, s)
+		cards, err := w.api.Commands.Cards(c.Request().Context(), id, s, s.Round)
 		if err != nil {
 			return err
 		}

@@ -14,6 +14,7 @@ import (
 // EnterScore enters one hole. Exactly one of Strokes, None and Clear is given.
 type EnterScore struct {
 	Hole      int    `json:"hole"`
+	Ball      int    `json:"ball"` // whose, on the card of a side: 0 is the first player's
 	Strokes   *int   `json:"strokes"`
 	None      string `json:"none"`      // picked_up or no_score
 	Clear     bool   `json:"clear"`     // takes the own value back
@@ -27,12 +28,15 @@ type HoleEntry struct {
 	None    string `json:"none"`
 }
 
-// EnterCard enters a whole card, in the order of its holes.
+// EnterCard enters a whole card, in the order of its holes: one ball, or every ball
+// of a side.
 type EnterCard struct {
-	Scores    []HoleEntry `json:"scores"`
-	Confirmed bool        `json:"confirmed"`
-	Signed    bool        `json:"signed"` // the paper bears both signatures: certify and return it too
-	Reason    string      `json:"reason"`
+	Ball      int           `json:"ball"` // whose the scores are, where partners are left out
+	Scores    []HoleEntry   `json:"scores"`
+	Partners  [][]HoleEntry `json:"partners"` // the scores of balls 1 and on
+	Confirmed bool          `json:"confirmed"`
+	Signed    bool          `json:"signed"` // the paper bears both signatures: certify and return it too
+	Reason    string        `json:"reason"`
 }
 
 // RuleStatus rules on a card.
@@ -112,7 +116,7 @@ func (s *Service) onCard(ctx context.Context, r Request, cardID string, decide f
 func (s *Service) EnterScore(ctx context.Context, r Request, cardID string, in EnterScore) (Done, error) {
 	return s.onCard(ctx, r, cardID, func(CardView) (card.Command, error) {
 		v, err := in.score()
-		return card.EnterScore{Hole: in.Hole, Score: v, By: r.by(), Confirmed: in.Confirmed, Reason: in.Reason}, err
+		return card.EnterScore{Ball: in.Ball, Hole: in.Hole, Score: v, By: r.by(), Confirmed: in.Confirmed, Reason: in.Reason}, err
 	})
 }
 
@@ -144,16 +148,31 @@ func (h HoleEntry) score(field string) (events.Score, error) {
 // EnterCard is the use case of the same name.
 func (s *Service) EnterCard(ctx context.Context, r Request, cardID string, in EnterCard) (Done, error) {
 	return s.onCard(ctx, r, cardID, func(k CardView) (card.Command, error) {
-		out := card.EnterCard{By: r.by(), Confirmed: in.Confirmed, Signed: in.Signed, Receipt: receipt(), Reason: in.Reason}
-		for i, h := range in.Scores {
-			v, err := h.score(fmt.Sprintf("scores[%d].strokes", i))
+		out := card.EnterCard{Ball: in.Ball, By: r.by(), Confirmed: in.Confirmed, Signed: in.Signed, Receipt: receipt(), Reason: in.Reason}
+		var err error
+		if out.Scores, err = scoresOf("scores", in.Scores); err != nil {
+			return nil, err
+		}
+		for i, ball := range in.Partners {
+			scores, err := scoresOf(fmt.Sprintf("partners[%d]", i), ball)
 			if err != nil {
 				return nil, err
 			}
-			out.Scores = append(out.Scores, v)
+			out.Partners = append(out.Partners, scores)
 		}
 		return out, nil
 	})
+}
+
+func scoresOf(field string, holes []HoleEntry) ([]events.Score, error) {
+	out := make([]events.Score, len(holes))
+	for i, h := range holes {
+		var err error
+		if out[i], err = h.score(fmt.Sprintf("%s[%d].strokes", field, i)); err != nil {
+			return nil, err
+		}
+	}
+	return out, nil
 }
 
 // Certify says that player or marker stands for the scores. The committee

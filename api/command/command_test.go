@@ -86,7 +86,7 @@ func (m *morning) as(role events.Role, cardID string) command.Request {
 func (m *morning) enter(n int) {
 	m.t.Helper()
 	for _, p := range m.playerID[:n] {
-		_, err := m.Enter(m.t.Context(), m.committee(), m.id, command.EnterPlayer{PlayerID: p})
+		_, err := m.Enter(m.t.Context(), m.committee(), m.id, command.EnterPlayer{Member: command.Member{PlayerID: p}})
 		require.NoError(m.t, err)
 	}
 }
@@ -168,7 +168,7 @@ func TestFiguresAreFixedWithTheirGrounds(t *testing.T) {
 	t.Parallel()
 	m := mustMorning(t, nil)
 	m.enter(2)
-	_, err := m.Enter(t.Context(), m.committee(), m.id, command.EnterPlayer{PlayerID: m.playerID[2], Tee: "Red"})
+	_, err := m.Enter(t.Context(), m.committee(), m.id, command.EnterPlayer{Member: command.Member{PlayerID: m.playerID[2], Tee: "Red"}})
 	require.NoError(t, err)
 	m.open()
 	f := m.card(2).State.Figures
@@ -221,7 +221,7 @@ func TestWhoMayDoWhat(t *testing.T) {
 			return err
 		},
 		"enter": func(r command.Request) error {
-			_, err := m.Enter(ctx, r, m.id, command.EnterPlayer{PlayerID: m.playerID[5]})
+			_, err := m.Enter(ctx, r, m.id, command.EnterPlayer{Member: command.Member{PlayerID: m.playerID[5]}})
 			return err
 		},
 		"rule": func(r command.Request) error {
@@ -274,7 +274,7 @@ func TestLatecomersGetACardAndMarkersFollow(t *testing.T) {
 	m.enter(5)
 	m.open()
 	ctx := t.Context()
-	late, err := m.Enter(ctx, m.committee(), m.id, command.EnterPlayer{PlayerID: m.playerID[5]})
+	late, err := m.Enter(ctx, m.committee(), m.id, command.EnterPlayer{Member: command.Member{PlayerID: m.playerID[5]}})
 	require.NoError(t, err)
 	_, err = m.PlaceLate(ctx, m.committee(), m.id, command.PlaceLate{EntryID: late.ID, Group: 1})
 	require.NoError(t, err)
@@ -333,7 +333,7 @@ func TestALateEntryWithoutAPlaceIsAmended(t *testing.T) {
 	m := mustMorning(t, nil)
 	m.enter(5)
 	m.open()
-	late, err := m.Enter(t.Context(), m.committee(), m.id, command.EnterPlayer{PlayerID: m.playerID[5]})
+	late, err := m.Enter(t.Context(), m.committee(), m.id, command.EnterPlayer{Member: command.Member{PlayerID: m.playerID[5]}})
 	require.NoError(t, err)
 	_, err = m.Amend(t.Context(), m.committee(), m.id, late.ID, command.AmendEntry{Tee: "Red", Reason: "asked for it"})
 	require.NoError(t, err)

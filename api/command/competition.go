@@ -2,11 +2,13 @@ package command
 
 import (
 	"context"
+	"fmt"
 
 	"marram.example/events"
 	"marram.example/events/competition"
 	eventlog "marram.example/events/log"
 	"marram.example/events/player"
+	"marram.example/projections/draw"
 )
 
 // PlanCompetition announces a competition.
@@ -15,27 +17,38 @@ type PlanCompetition struct {
 	Date string `json:"date"`
 }
 
-// EnterPlayer takes a player into the field.
+// EnterPlayer takes a player, or a side, into the field.
 type EnterPlayer struct {
+	Member
+	TeamName string   `json:"team_name"` // of a side; may be empty
+	Partners []Member `json:"partners"`  // the other players of a side
+}
+
+// Member is one player of an entry.
+type Member struct {
 	PlayerID    string `json:"player_id"`
 	Tee         string `json:"tee"`          // the first of the terms where empty
 	IndexTenths *int   `json:"index_tenths"` // the player's recorded index where null
 }
 
-// AmendEntry changes tee or index of an entry.
+// AmendEntry changes tee, index or partners of an entry. What is empty or null
+// stays.
 type AmendEntry struct {
-	Tee         string `json:"tee"`
-	IndexTenths *int   `json:"index_tenths"`
-	Reason      string `json:"reason"`
+	Tee         string   `json:"tee"`
+	IndexTenths *int     `json:"index_tenths"`
+	TeamName    *string  `json:"team_name"`
+	Partners    []Member `json:"partners"`
+	Reason      string   `json:"reason"`
 }
 
 // DecideTie settles a tie by lot or play-off.
 type DecideTie struct {
 	Ranking  string   `json:"ranking"`
 	Division string   `json:"division"`
-	EntryIDs []string `json:"entry_ids"`
+	EntryIDs []string `json:"entry_ids"` // best first; in any order where a lot is drawn here
 	Method   string   `json:"method"`
 	Reason   string   `json:"reason"`
+	Seed     *uint64  `json:"seed"` // draws a lot here, so that anybody can repeat it; null where the committee drew it
 }
 
 func (s *Service) competitionStep(id string, c competition.Command, o ...eventlog.StepOption) eventlog.Step {
@@ -81,11 +94,22 @@ func (s *Service) SetTerms(ctx context.Context, r Request, id string, t events.T
 	if err := s.committee(r); err != nil {
 		return Done{}, err
 	}
-	course, _, err := s.Course(ctx, t.CourseID)
-	if err != nil {
-		return Done{}, err
+	courses := map[string]map[string]events.TeeDefinition{}
+	for round := range max(1, len(t.PerRound)) {
+		field, id := "course_id", t.Round(round+1).CourseID
+		if len(t.PerRound) > 0 && t.PerRound[round].CourseID != "" {
+			field = fmt.Sprintf("per_round[%d].course_id", round)
+		}
+		course, _, err := s.Course(ctx, id)
+		if e := events.AsError(err); e != nil && e.Kind == events.KindNotFound {
+			return Done{}, events.Invalid(field, "unknown", "there is no such course")
+		}
+		if err != nil {
+			return Done{}, err
+		}
+		courses[id] = course.Tees
 	}
-	return s.run(ctx, r, s.competitionStep(id, competition.SetTerms{Terms: t, Tees: course.Tees}, r.expect()...))
+	return s.run(ctx, r, s.competitionStep(id, competition.SetTerms{Terms: t, Courses: courses}, r.expect()...))
 }
 
 // Enter takes a player into the field.
@@ -108,67 +132,119 @@ func (s *Service) Enter(ctx context.Context, r Request, id string, in EnterPlaye
 	return done, err
 }
 
-// acceptEntry is the command for an entry, with the index that counts on the day.
+// acceptEntry is the command for an entry, with the indexes that count on the day.
 func (s *Service) acceptEntry(ctx context.Context, id string, c *competition.State, in EnterPlayer) (competition.AcceptEntry, error) {
-	p, _, err := s.Player(ctx, in.PlayerID)
+	first, err := s.member(ctx, c, "", in.Member)
 	if err != nil {
 		return competition.AcceptEntry{}, err
 	}
-	return acceptance(id, c, p, in)
+	partners, err := s.partners(ctx, c, in.Partners)
+	return acceptance(id, first, events.Side{TeamName: in.TeamName, Partners: partners}), err
 }
 
-// acceptance is acceptEntry for a player who has been read.
-func acceptance(id string, c *competition.State, p *player.State, in EnterPlayer) (competition.AcceptEntry, error) {
+// acceptance is the command for an entry whose players have been read.
+func acceptance(id string, first events.Partner, side events.Side) competition.AcceptEntry {
+	return competition.AcceptEntry{
+		EntryID: EntryID(id, first.PlayerID), PlayerID: first.PlayerID, Tee: first.Tee,
+		IndexTenths: first.IndexTenths, IndexOrigin: first.IndexOrigin, Side: side,
+	}
+}
+
+func (s *Service) partners(ctx context.Context, c *competition.State, in []Member) ([]events.Partner, error) {
+	var out []events.Partner
+	for i, m := range in {
+		p, err := s.member(ctx, c, fmt.Sprintf("partners[%d].", i), m)
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, p)
+	}
+	return out, nil
+}
+
+// member reads one player of an entry.
+func (s *Service) member(ctx context.Context, c *competition.State, prefix string, in Member) (events.Partner, error) {
+	p, _, err := s.Player(ctx, in.PlayerID)
+	if e := events.AsError(err); prefix != "" && e != nil && e.Kind == events.KindNotFound {
+		return events.Partner{}, events.Invalid(prefix+"player_id", "unknown", "there is no such player")
+	}
+	if err != nil {
+		return events.Partner{}, err
+	}
+	return membership(c, p, prefix, in)
+}
+
+// membership is member for a player who has been read.
+func membership(c *competition.State, p *player.State, prefix string, in Member) (events.Partner, error) {
 	if p.Erased || p.Left {
-		return competition.AcceptEntry{}, events.NotNow("player_id", "player_left", "this player has left the club")
+		return events.Partner{}, events.NotNow(prefix+"player_id", "player_left", "this player has left the club")
 	}
-	accept := competition.AcceptEntry{
-		EntryID: EntryID(id, in.PlayerID), PlayerID: in.PlayerID, Tee: in.Tee, IndexOrigin: events.OriginClub,
-	}
+	out := events.Partner{PlayerID: in.PlayerID, Tee: in.Tee, IndexOrigin: events.OriginClub}
 	if in.IndexTenths != nil {
-		accept.IndexTenths = *in.IndexTenths
-		return accept, nil
+		out.IndexTenths = *in.IndexTenths
+		return out, nil
 	}
 	index, ok := p.Current(c.Date)
 	if !ok {
-		return competition.AcceptEntry{}, events.Invalid("index_tenths", "no_index", "this player has no handicap index on the day of the competition; enter one")
+		return out, events.Invalid(prefix+"index_tenths", "no_index", "this player has no handicap index on the day of the competition; enter one")
 	}
-	accept.IndexTenths, accept.IndexOrigin = index.Tenths, index.Origin
-	return accept, nil
+	out.IndexTenths, out.IndexOrigin = index.Tenths, index.Origin
+	return out, nil
 }
 
-// Amend changes tee or index of an entry. Where its card is out and bears no
-// score yet, the card is issued again with the new figures.
+// Amend changes tees, indexes or partners of an entry. Cards that are out, of every
+// round, are issued again with the new figures.
 func (s *Service) Amend(ctx context.Context, r Request, id, entryID string, in AmendEntry) (Done, error) {
 	return s.onPlan(ctx, r, id, func(c *competition.State, seq events.Sequence) (planned, error) {
 		e, ok := c.Entries[entryID]
 		if !ok {
 			return planned{}, events.NotFound("entry_id", "no such entry")
 		}
-		amend := competition.AmendEntry{EntryID: entryID, Tee: e.Tee, IndexTenths: e.IndexTenths, IndexOrigin: e.IndexOrigin, Reason: in.Reason}
+		amend := competition.AmendEntry{
+			EntryID: entryID, Tee: e.Tee, IndexTenths: e.IndexTenths, IndexOrigin: e.IndexOrigin, Reason: in.Reason, Side: e.Side,
+		}
 		if in.Tee != "" {
 			amend.Tee = in.Tee
 		}
 		if in.IndexTenths != nil {
 			amend.IndexTenths, amend.IndexOrigin = *in.IndexTenths, events.OriginClub
 		}
-		if !c.Running() {
-			return planned{decision: amend}, nil
+		if in.TeamName != nil {
+			amend.TeamName = *in.TeamName
 		}
-		k, err := s.Card(ctx, CardID(id, entryID, firstRound))
-		if e := events.AsError(err); e != nil && e.Kind == events.KindNotFound {
-			return planned{decision: amend}, nil // a late entry without a place has no card yet
+		if in.Partners != nil {
+			var err error
+			if amend.Partners, err = s.partners(ctx, c, in.Partners); err != nil {
+				return planned{}, err
+			}
 		}
-		if err != nil {
-			return planned{}, err
-		}
-		base, err := s.grounds(ctx, id, c, seq)
-		if err != nil {
-			return planned{}, err
-		}
-		again, err := s.reissue(ctx, base, amend)
-		return planned{decision: amend, cards: []eventlog.Step{s.cardStep(k.ID, again)}}, err
+		again, err := s.reissues(ctx, id, c, seq, amend)
+		return planned{decision: amend, cards: again}, err
 	})
+}
+
+// reissues brings the cards of an amended entry into line, those of past rounds too.
+func (s *Service) reissues(ctx context.Context, id string, c *competition.State, seq events.Sequence, a competition.AmendEntry) ([]eventlog.Step, error) {
+	var steps []eventlog.Step
+	for round := 1; round <= c.Round && c.Begun() && !c.IsMatch(); round++ {
+		k, err := s.Card(ctx, CardID(id, a.EntryID, round))
+		if e := events.AsError(err); e != nil && e.Kind == events.KindNotFound {
+			continue // a late entry without a place, or a round that is not open yet
+		}
+		if err != nil {
+			return nil, err
+		}
+		base, err := s.grounds(ctx, id, c, seq, round)
+		if err != nil {
+			return nil, err
+		}
+		again, err := s.reissue(ctx, base, k, a)
+		if err != nil {
+			return nil, err
+		}
+		steps = append(steps, s.cardStep(k.ID, again))
+	}
+	return steps, nil
 }
 
 // Withdraw takes an entry out of the field, before play.
@@ -188,5 +264,12 @@ func (s *Service) Resume(ctx context.Context, r Request, id string) (Done, error
 
 // DecideTie settles a tie.
 func (s *Service) DecideTie(ctx context.Context, r Request, id string, in DecideTie) (Done, error) {
-	return s.onCompetition(ctx, r, id, competition.DecideTie(in))
+	out := competition.DecideTie{Ranking: in.Ranking, Division: in.Division, EntryIDs: in.EntryIDs, Method: in.Method, Reason: in.Reason}
+	if in.Seed != nil {
+		if in.Method != "lot" {
+			return Done{}, events.Invalid("seed", "not_applicable", "only a lot is drawn from a seed")
+		}
+		out.EntryIDs, out.Seed = draw.Lot(in.EntryIDs, *in.Seed), *in.Seed
+	}
+	return s.onCompetition(ctx, r, id, out)
 }

@@ -9,11 +9,12 @@ import (
 	"marram.example/events/competition"
 	eventlog "marram.example/events/log"
 	"marram.example/projections/draw"
+	"marram.example/projections/standing"
 )
 
 // Draw makes a start sheet by a method, or takes one made by hand.
 type Draw struct {
-	Method string         `json:"method"` // handicap, random, as_entered or by_hand
+	Method string         `json:"method"` // handicap, random, as_entered, standing, seeded, round_robin or by_hand
 	Seed   uint64         `json:"seed"`   // of a random draw
 	Groups []events.Group `json:"groups"` // of a draw by hand; markers may be left empty
 	Reason string         `json:"reason"` // for every sheet but the first
@@ -33,15 +34,70 @@ func (s *Service) Draw(ctx context.Context, r Request, id string, in Draw) (Done
 		if c.Terms == nil {
 			return planned{}, events.NotNow("terms", "no_terms", "state the terms before the draw")
 		}
-		groups := withMarkers(in.Groups)
-		if in.Method != "by_hand" {
-			var err error
-			if groups, err = draw.Groups(c.Field(), in.Method, in.Seed, *c.Terms); err != nil {
-				return planned{}, err
-			}
+		groups, err := s.drawn(ctx, id, c, in)
+		if err != nil {
+			return planned{}, err
 		}
 		return s.publishDraw(ctx, id, c, seq, competition.PublishDraw{Method: in.Method, Seed: in.Seed, Groups: groups, Reason: in.Reason})
 	})
+}
+
+// drawn are the groups of the next start sheet.
+func (s *Service) drawn(ctx context.Context, id string, c *competition.State, in Draw) ([]events.Group, error) {
+	if in.Method == "by_hand" {
+		if c.IsMatch() {
+			return in.Groups, nil
+		}
+		return withMarkers(in.Groups), nil
+	}
+	round := c.Next()
+	terms, playing := c.Terms.Round(round), c.Playing(round)
+	if in.Method == draw.ByStanding {
+		all, err := s.AllCards(ctx, id, c)
+		if err != nil {
+			return nil, err
+		}
+		if playing, err = byStanding(c, all, playing); err != nil {
+			return nil, err
+		}
+	}
+	if !c.IsMatch() {
+		return draw.Groups(playing, in.Method, in.Seed, terms)
+	}
+	if first := c.Sheet(1); c.Terms.Match.Bracket == competition.RoundRobin && round > 1 && first != nil {
+		in.Method, in.Seed = first.Method, first.Seed // the schedule goes on as it began
+	}
+	seeds, err := draw.Seeds(playing, in.Method, in.Seed)
+	if err != nil {
+		return nil, err
+	}
+	matches, err := pairs(c, seeds, round)
+	if err != nil {
+		return nil, domain(err)
+	}
+	return draw.Matches(matches, terms)
+}
+
+// byStanding puts entries in the order of the competition so far, the leaders last.
+func byStanding(c *competition.State, all []map[string]CardView, playing []competition.Entry) ([]competition.Entry, error) {
+	if c.IsMatch() || c.Next() == 1 {
+		return nil, events.NotNow("method", "nothing_played", "there is no standing yet; draw by another method")
+	}
+	scored, err := Scored(all)
+	if err != nil {
+		return nil, err
+	}
+	table, err := standing.Work(c, scored, standing.Final)
+	if err != nil {
+		return nil, domain(err)
+	}
+	order := make(map[string]int, len(table.Rows))
+	for i, r := range table.Rows {
+		order[r.Entry.ID] = i
+	}
+	out := slices.Clone(playing)
+	slices.SortStableFunc(out, func(a, b competition.Entry) int { return order[b.ID] - order[a.ID] })
+	return out, nil
 }
 
 // withMarkers assigns markers in groups where none is named.
@@ -84,7 +140,7 @@ func withLate(c *competition.State, in PlaceLate) ([]events.Group, error) {
 	}
 	groups := slices.Clone(c.Draw.Groups)
 	if in.Group == 0 {
-		starts, err := draw.Starts(len(groups)+1, *c.Terms)
+		starts, err := draw.Starts(len(groups)+1, *c.RoundTerms())
 		if err != nil {
 			return nil, err
 		}
@@ -108,10 +164,10 @@ func withLate(c *competition.State, in PlaceLate) ([]events.Group, error) {
 func (s *Service) publishDraw(
 	ctx context.Context, id string, c *competition.State, seq events.Sequence, p competition.PublishDraw,
 ) (planned, error) {
-	if !c.CardsOut() {
+	if !c.CardsOut() || c.Phase == competition.Between || c.IsMatch() {
 		return planned{decision: p}, nil
 	}
-	out, err := s.Cards(ctx, id, c)
+	out, err := s.Cards(ctx, id, c, c.Round)
 	if err != nil {
 		return planned{}, err
 	}
@@ -121,7 +177,7 @@ func (s *Service) publishDraw(
 		}
 	}
 	slices.Sort(p.Locked)
-	base, err := s.grounds(ctx, id, c, seq)
+	base, err := s.grounds(ctx, id, c, seq, c.Round)
 	if err != nil {
 		return planned{}, err
 	}
@@ -136,11 +192,11 @@ func (s *Service) followDraw(ctx context.Context, base grounds, p competition.Pu
 		for _, slot := range g.Places {
 			have, issued := out[slot.EntryID]
 			if !issued {
-				step, err := s.issueStep(ctx, base, g, slot)
+				issue, err := s.issueSteps(ctx, base, g, slot)
 				if err != nil {
 					return nil, err
 				}
-				steps = append(steps, step)
+				steps = append(steps, issue...)
 				continue
 			}
 			if have.State.MarkerID != slot.MarkerID || have.State.StartingHole != g.StartingHole {

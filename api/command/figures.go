@@ -2,6 +2,7 @@ package command
 
 import (
 	"fmt"
+	"slices"
 
 	"marram.example/events"
 	"marram.example/events/competition"
@@ -9,64 +10,130 @@ import (
 	"marram.example/projections/handicap"
 )
 
-// grounds are what the figures of a card are worked out from, as read.
+// grounds are what the figures of a round's cards are worked out from, as read.
 type grounds struct {
 	id          string // of the competition
+	round       int
+	terms       events.Terms // of the round
 	field       *competition.State
 	competition events.Sequence
 	course      *course.State
 	courseSeq   events.Sequence
 }
 
-// figures works out the handicap figures of an entry and the holes of its card
-// (Rules of Handicapping 6.1, 6.2, Appendix C and E).
-func (g grounds) figures(e competition.Entry, playerSeq events.Sequence) (events.Figures, []events.Hole, error) {
-	tee, ok := g.course.Tees[e.Tee]
+// ball is one ball of an entry as its card shows it (Rules of Handicapping 6.1,
+// 6.2, Appendix C and E).
+func (g grounds) ball(p events.Partner, playerSeq events.Sequence) (events.Ball, error) {
+	out := events.Ball{PlayerID: p.PlayerID, Tee: p.Tee}
+	tee, ok := g.course.Tees[p.Tee]
 	if !ok {
-		return events.Figures{}, nil, events.Invalid("tee", "unknown", fmt.Sprintf("the course has no tee %q", e.Tee))
+		return out, events.Invalid("tee", "unknown", fmt.Sprintf("the course has no tee %q", p.Tee))
 	}
-	holes := inPlay(tee, g.field.Terms.Holes)
-	f := events.Figures{
-		IndexTenths: e.IndexTenths, IndexOrigin: e.IndexOrigin, IndexUsedTenths: e.IndexTenths,
-		AllowancePercent: g.field.Terms.AllowancePercent, Par: parOf(holes),
+	out.Holes = inPlay(tee, g.terms.Holes)
+	f := &out.Figures
+	*f = events.Figures{
+		IndexTenths: p.IndexTenths, IndexOrigin: p.IndexOrigin, IndexUsedTenths: p.IndexTenths,
+		AllowancePercent: g.terms.AllowancePercent, Par: parOf(out.Holes), LowestPar: g.lowestPar(),
 		CourseSequence: g.courseSeq, CompetitionSequence: g.competition, PlayerSequence: playerSeq,
 	}
-	if m := g.field.Terms.MaximumIndexTenths; m != nil {
+	if m := g.terms.MaximumIndexTenths; m != nil {
 		f.IndexUsedTenths = min(f.IndexUsedTenths, *m)
 	}
-	f.CourseRatingTenths, f.SlopeRating = rating(tee, g.field.Terms.Holes)
-	f.LowestPar = g.lowestPar()
-	if g.field.Terms.ParDifference {
+	f.CourseRatingTenths, f.SlopeRating = rating(tee, g.terms.Holes)
+	if g.terms.ParDifference {
 		f.ParDifference = f.Par - f.LowestPar
 	}
-	if err := work(&f, holes, g.field.Terms.LeaveOutPar); err != nil {
-		return events.Figures{}, nil, err
-	}
-	return f, holes, nil
-}
-
-// work does the sums from the inputs that stand in f.
-func work(f *events.Figures, holes []events.Hole, leaveOutPar bool) error {
-	ch, _, err := handicap.CourseHandicap(len(holes), handicap.Index(f.IndexUsedTenths), handicap.Slope(f.SlopeRating),
-		handicap.Rating(f.CourseRatingTenths), f.Par, ParTerm(leaveOutPar))
+	ch, _, err := handicap.CourseHandicap(len(out.Holes), handicap.Index(f.IndexUsedTenths), handicap.Slope(f.SlopeRating),
+		handicap.Rating(f.CourseRatingTenths), f.Par, ParTerm(g.terms.LeaveOutPar))
 	if err != nil {
-		return domain(err)
-	}
-	f.CourseHandicapNum, f.CourseHandicapDen, f.CourseHandicap = ch.Num, ch.Den, ch.Rounded()
-	if f.CourseHandicapDen == 0 {
-		f.CourseHandicapDen = 1
+		return out, domain(err)
 	}
 	ph, _, err := handicap.PlayingHandicap(ch, handicap.Percent(f.AllowancePercent), f.ParDifference)
 	if err != nil {
-		return domain(err)
+		return out, domain(err)
 	}
+	setCourse(f, ch)
+	return out, allocate(f, ph, out.Holes)
+}
+
+// together is the one ball of a side (Rules of Handicapping, Appendix C). Its
+// holes are those of the first player's tee.
+func (g grounds) together(players []events.Partner, seqs []events.Sequence) (events.Ball, error) {
+	balls := make([]events.Ball, len(players))
+	order := make([]int, len(players))
+	courses := make([]handicap.Course, len(players))
+	for i, p := range players {
+		var err error
+		if balls[i], err = g.ball(p, seqs[i]); err != nil {
+			return events.Ball{}, err
+		}
+		order[i] = i
+		courses[i] = handicap.Course{Num: balls[i].Figures.CourseHandicapNum, Den: balls[i].Figures.CourseHandicapDen}
+	}
+	slices.SortStableFunc(order, func(a, b int) int { return courses[a].Compare(courses[b]) })
+	percents := make([]handicap.Allowance, len(g.terms.SideAllowances))
+	for i, p := range g.terms.SideAllowances {
+		percents[i] = handicap.Percent(p)
+	}
+	out := balls[0]
+	combined, ph, _, err := handicap.SidePlaying(courses, percents, out.Figures.ParDifference)
+	if err != nil {
+		return out, domain(err)
+	}
+	sum, err := handicap.NewCourse(combined.Num, max(1, combined.Den))
+	if err != nil {
+		return out, domain(err)
+	}
+	f := &out.Figures
+	setCourse(f, sum)
+	f.AllowancePercent = 100
+	for i, at := range order {
+		b := balls[at].Figures
+		f.Shares = append(f.Shares, events.Share{
+			PlayerID: players[at].PlayerID, Tee: players[at].Tee, IndexTenths: b.IndexTenths, IndexOrigin: b.IndexOrigin,
+			IndexUsedTenths: b.IndexUsedTenths, CourseRatingTenths: b.CourseRatingTenths, SlopeRating: b.SlopeRating, Par: b.Par,
+			CourseHandicapNum: b.CourseHandicapNum, CourseHandicapDen: b.CourseHandicapDen, Percent: g.terms.SideAllowances[i],
+			PlayerSequence: b.PlayerSequence,
+		})
+	}
+	return out, allocate(f, ph, out.Holes)
+}
+
+// balls are all balls of an entry in the round.
+func (g grounds) balls(players []events.Partner, seqs []events.Sequence) ([]events.Ball, error) {
+	if events.OneBall(g.terms.Side) {
+		one, err := g.together(players, seqs)
+		return []events.Ball{one}, err
+	}
+	out := make([]events.Ball, len(players))
+	for i, p := range players {
+		var err error
+		if out[i], err = g.ball(p, seqs[i]); err != nil {
+			return nil, err
+		}
+	}
+	return out, nil
+}
+
+func setCourse(f *events.Figures, ch handicap.Course) {
+	f.CourseHandicapNum, f.CourseHandicapDen, f.CourseHandicap = ch.Num, max(1, ch.Den), ch.Rounded()
+}
+
+// allocate gives the playing handicap out over the holes (Appendix E).
+func allocate(f *events.Figures, ph handicap.Playing, holes []events.Hole) error {
 	f.PlayingHandicap = int(ph)
 	index := make([]int, len(holes))
 	for i, h := range holes {
 		index[i] = h.StrokeIndex
 	}
+	var err error
 	f.StrokesByHole, err = handicap.StrokesReceived(ph, index)
 	return domain(err)
+}
+
+// members lists the players of an entry alike.
+func members(e competition.Entry) []events.Partner {
+	return append([]events.Partner{{PlayerID: e.PlayerID, Tee: e.Tee, IndexTenths: e.IndexTenths, IndexOrigin: e.IndexOrigin}}, e.Partners...)
 }
 
 // ParTerm is the switch of the terms as the arithmetic takes it.
@@ -81,9 +148,9 @@ func ParTerm(leaveOut bool) handicap.ParTerm {
 // competition (Rules of Handicapping 6.2b).
 func (g grounds) lowestPar() int {
 	lowest := 0
-	for _, name := range g.field.Terms.Tees {
+	for _, name := range g.terms.Tees {
 		if tee, ok := g.course.Tees[name]; ok {
-			if p := parOf(inPlay(tee, g.field.Terms.Holes)); lowest == 0 || p < lowest {
+			if p := parOf(inPlay(tee, g.terms.Holes)); lowest == 0 || p < lowest {
 				lowest = p
 			}
 		}

@@ -37,10 +37,10 @@ func (i *importing) cards(ctx context.Context, rows []csvfile.CardRow) error {
 	case competition.Published:
 		i.note(0, "a result is published: revise it after cards have changed")
 	}
-	if !i.holeColumns(c.Terms.Holes) {
+	if !i.holeColumns(c.RoundTerms().Holes) {
 		return nil
 	}
-	format, err := scoring.FormatByName(c.Terms.Format)
+	format, err := scoring.FormatByName(c.RoundTerms().Format)
 	if err != nil {
 		return domain(err)
 	}
@@ -54,7 +54,7 @@ func (i *importing) cards(ctx context.Context, rows []csvfile.CardRow) error {
 			}
 			continue
 		}
-		if err := i.card(ctx, r, i.cardStream(entry), format.EveryHole); err != nil {
+		if err := i.card(ctx, r, i.cardStream(entry, c.Round), format.EveryHole); err != nil {
 			return err
 		}
 	}

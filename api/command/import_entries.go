@@ -93,10 +93,11 @@ func (i *importing) entry(ctx context.Context, r csvfile.EntryRow, p *player.Sta
 	if e, ok := c.Entries[EntryID(i.competitionID, id)]; ok && !e.Withdrawn {
 		return i.amend(ctx, r, p, c, e)
 	}
-	accept, err := acceptance(i.competitionID, c, p, EnterPlayer{PlayerID: id, Tee: r.Tee, IndexTenths: r.IndexTenths})
+	m, err := membership(c, p, "", Member{PlayerID: id, Tee: r.Tee, IndexTenths: r.IndexTenths})
 	if err != nil {
 		return err
 	}
+	accept := acceptance(i.competitionID, m, events.Side{})
 	if _, err := decide(ctx, i.draft, competitions, i.stream(), competition.Command(accept)); err != nil {
 		return err
 	}
@@ -112,6 +113,7 @@ func (i *importing) entry(ctx context.Context, r csvfile.EntryRow, p *player.Sta
 func (i *importing) amend(ctx context.Context, r csvfile.EntryRow, p *player.State, c *competition.State, e competition.Entry) error {
 	a := competition.AmendEntry{
 		EntryID: e.ID, Tee: e.Tee, IndexTenths: e.IndexTenths, IndexOrigin: e.IndexOrigin, Reason: "import of an entries file",
+		Side: e.Side,
 	}
 	if r.Tee != "" {
 		a.Tee = r.Tee
@@ -136,9 +138,18 @@ func (i *importing) amend(ctx context.Context, r csvfile.EntryRow, p *player.Sta
 	return i.reissue(ctx, c, a)
 }
 
-// reissue gives a card that is out the figures of its amended entry.
+// reissue gives the cards that are out the figures of their amended entry.
 func (i *importing) reissue(ctx context.Context, c *competition.State, a competition.AmendEntry) error {
-	stream := i.cardStream(a.EntryID)
+	for round := 1; round <= c.Round; round++ {
+		if err := i.reissueIn(ctx, c, a, round); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+func (i *importing) reissueIn(ctx context.Context, c *competition.State, a competition.AmendEntry, round int) error {
+	stream := i.cardStream(a.EntryID, round)
 	k, err := look(ctx, i.draft, cards, stream)
 	if err != nil || !k.Exists() {
 		return err
@@ -147,11 +158,11 @@ func (i *importing) reissue(ctx context.Context, c *competition.State, a competi
 	if err != nil {
 		return err
 	}
-	base, err := i.service.grounds(ctx, i.competitionID, c, seq)
+	base, err := i.service.grounds(ctx, i.competitionID, c, seq, round)
 	if err != nil {
 		return err
 	}
-	again, err := i.service.reissue(ctx, base, a)
+	again, err := i.service.reissue(ctx, base, CardView{ID: stream.ID, State: k}, a)
 	if err != nil {
 		return err
 	}
@@ -159,6 +170,6 @@ func (i *importing) reissue(ctx context.Context, c *competition.State, a competi
 	return err
 }
 
-func (i *importing) cardStream(entryID string) events.StreamID {
-	return events.CardStream(i.service.club, i.competitionID, CardID(i.competitionID, entryID, firstRound))
+func (i *importing) cardStream(entryID string, round int) events.StreamID {
+	return events.CardStream(i.service.club, i.competitionID, CardID(i.competitionID, entryID, round))
 }

@@ -26,7 +26,7 @@ func TestAPlayerLeftOutIsPutInAfterTheResult(t *testing.T) {
 	_, err = m.Publish(ctx, m.committee(), m.id)
 	require.NoError(t, err)
 
-	late, err := m.Enter(ctx, m.committee(), m.id, command.EnterPlayer{PlayerID: m.playerID[5]})
+	late, err := m.Enter(ctx, m.committee(), m.id, command.EnterPlayer{Member: command.Member{PlayerID: m.playerID[5]}})
 	require.NoError(t, err)
 	_, err = m.Revise(ctx, m.committee(), m.id, "a card was in the box")
 	require.Equal(t, "cards_out", code(t, err), "not before the card is in")

@@ -21,13 +21,27 @@ import (
 // A link is made out to one entry in one capacity, in one generation: whoever no
 // longer keeps a card, however that came about, holds a link that opens nothing.
 type link struct {
-	CardID     string      `json:"card_id"`
+	CardID     string      `json:"card_id"` // or the match
 	Role       events.Role `json:"role"`
 	Holder     string      `json:"holder"` // entry: the player's own, or the marker's
 	Generation int         `json:"generation"`
 }
 
 const tokenBytes = 16 // 128 bits
+
+// linkToMatch is the link that is valid now for a side of a match.
+func (s *Service) linkToMatch(ctx context.Context, matchID, holder string) (link, error) {
+	m, err := s.Match(ctx, matchID)
+	if err != nil {
+		return link{}, err
+	}
+	if a := m.State.Arranged; holder != a.A.EntryID && holder != a.B.EntryID {
+		return link{}, events.NotFound("entry_id", "this entry does not play the match")
+	}
+	out := link{CardID: matchID, Role: events.RolePlayer, Holder: holder}
+	out.Generation, err = s.generation(ctx, matchID+"/"+holder, events.RolePlayer)
+	return out, err
+}
 
 // linkTo is the link that is valid now for a card in a capacity.
 func (s *Service) linkTo(ctx context.Context, cardID string, role events.Role) (link, error) {
@@ -50,6 +64,19 @@ func (s *Service) CardLink(ctx context.Context, cardID string, role events.Role)
 	if err != nil {
 		return "", err
 	}
+	return s.keepLink(ctx, l)
+}
+
+// MatchLink returns the token that opens a match for the players of an entry.
+func (s *Service) MatchLink(ctx context.Context, matchID, entryID string) (string, error) {
+	l, err := s.linkToMatch(ctx, matchID, entryID)
+	if err != nil {
+		return "", err
+	}
+	return s.keepLink(ctx, l)
+}
+
+func (s *Service) keepLink(ctx context.Context, l link) (string, error) {
 	body, err := json.Marshal(l)
 	if err != nil {
 		return "", fmt.Errorf("encode a card link: %w", err)
@@ -111,7 +138,12 @@ func (s *Service) OpenLink(ctx context.Context, token string) (Who, error) {
 	if err := json.Unmarshal(b, &l); err != nil {
 		return Who{}, fmt.Errorf("decode a card link: %w", err)
 	}
-	now, err := s.linkTo(ctx, l.CardID, l.Role)
+	var now link
+	if IsMatchID(l.CardID) {
+		now, err = s.linkToMatch(ctx, l.CardID, l.Holder)
+	} else {
+		now, err = s.linkTo(ctx, l.CardID, l.Role)
+	}
 	if err != nil {
 		return Who{}, err
 	}
@@ -127,16 +159,38 @@ func (s *Service) RenewLink(ctx context.Context, r Request, cardID string, role 
 	if err := s.committee(r); err != nil {
 		return "", err
 	}
+	if err := s.renew(ctx, cardID, role); err != nil {
+		return "", err
+	}
+	return s.CardLink(ctx, cardID, role)
+}
+
+// RenewMatchLink withdraws the link of a side of a match and returns a fresh one.
+func (s *Service) RenewMatchLink(ctx context.Context, r Request, matchID, entryID string) (string, error) {
+	if err := s.committee(r); err != nil {
+		return "", err
+	}
+	if _, err := s.linkToMatch(ctx, matchID, entryID); err != nil {
+		return "", err
+	}
+	if err := s.renew(ctx, matchID+"/"+entryID, events.RolePlayer); err != nil {
+		return "", err
+	}
+	return s.MatchLink(ctx, matchID, entryID)
+}
+
+// renew makes every link of a generation open nothing.
+func (s *Service) renew(ctx context.Context, cardID string, role events.Role) error {
 	g, err := s.generation(ctx, cardID, role)
 	if err != nil {
-		return "", err
+		return err
 	}
 	next, err := json.Marshal(g + 1)
 	if err != nil {
-		return "", fmt.Errorf("encode a card link: %w", err)
+		return fmt.Errorf("encode a card link: %w", err)
 	}
 	if err := s.links.Put(ctx, generationKey(cardID, role), next); err != nil {
-		return "", fmt.Errorf("renew a card link: %w", err)
+		return fmt.Errorf("renew a card link: %w", err)
 	}
-	return s.CardLink(ctx, cardID, role)
+	return nil
 }

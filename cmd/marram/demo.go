@@ -248,7 +248,7 @@ func (d *demo) midweek(ctx context.Context, date time.Time) error {
 	if err != nil {
 		return err
 	}
-	out, err := d.commands.Cards(ctx, id, c)
+	out, err := d.commands.Cards(ctx, id, c, c.Round)
 	if err != nil {
 		return err
 	}

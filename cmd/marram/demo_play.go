@@ -38,7 +38,7 @@ func (d *demo) schedule(ctx context.Context, competitionID string, rng *rand.Ran
 	if err != nil {
 		return nil, err
 	}
-	out, err := d.commands.Cards(ctx, competitionID, c)
+	out, err := d.commands.Cards(ctx, competitionID, c, c.Round)
 	if err != nil {
 		return nil, err
 	}

@@ -99,7 +99,9 @@ func with(change func(*events.Terms)) events.Terms {
 	return t
 }
 
-func set(t events.Terms) competition.SetTerms { return competition.SetTerms{Terms: t, Courses: courses()} }
+func set(t events.Terms) competition.SetTerms {
+	return competition.SetTerms{Terms: t, Courses: courses()}
+}
 
 func accept(id string) competition.AcceptEntry {
 	return competition.AcceptEntry{EntryID: id, PlayerID: "player-" + id, Tee: "White", IndexTenths: 120, IndexOrigin: events.OriginOfficial}

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"log/slog"
 	"slices"
+	"strings"
 	"sync"
 	"time"
 
@@ -129,7 +130,7 @@ func (b *Boards) fold(batch []events.Recorded) error {
 			return fmt.Errorf("live boards: position %d follows %d", r.Position, b.position)
 		}
 		switch r.Stream.Aggregate {
-		case events.Competition, events.Card:
+		case events.Competition, events.Card, events.Match:
 			f := b.fields[r.Stream.Competition]
 			if f == nil {
 				f = newField(r.Stream.Competition)
@@ -263,23 +264,49 @@ func notFound() error { return events.NotFound("competition", "no such competiti
 
 // named is a copy of a board with the players' names as the terms show them.
 func (b *Boards) named(ctx context.Context, plain *Board, terms *events.Terms) Board {
-	ids := make([]string, len(plain.Rows))
+	ids := make([]string, 0, len(plain.Rows))
 	for i := range plain.Rows {
-		ids[i] = plain.Rows[i].PlayerID
+		ids = append(ids, plain.Rows[i].PlayerID)
+		for _, p := range plain.Rows[i].Partners {
+			ids = append(ids, p.PlayerID)
+		}
 	}
 	found, all := b.names.of(ctx, ids)
-	short := terms != nil && terms.NamesAs == "initials"
+	if terms != nil && terms.NamesAs == "initials" {
+		short := make(map[string]string, len(found))
+		for id, name := range found {
+			short[id] = initials(name)
+		}
+		found = short
+	}
 	out := *plain
 	out.Unnamed = !all
 	out.Rows = slices.Clone(plain.Rows)
+	byEntry := make(map[string]string, len(out.Rows))
 	for i := range out.Rows {
-		name := found[out.Rows[i].PlayerID]
-		if short {
-			name = initials(name)
-		}
-		out.Rows[i].Name = name
+		out.Rows[i].name(found)
+		byEntry[out.Rows[i].EntryID] = out.Rows[i].Name
+	}
+	out.Matches = slices.Clone(plain.Matches)
+	for i := range out.Matches {
+		m := &out.Matches[i]
+		m.A.Name, m.B.Name = byEntry[m.A.EntryID], byEntry[m.B.EntryID]
 	}
 	return out
+}
+
+// name fills in the names of an entry's players: a side goes by its team name, or
+// by all its players.
+func (r *Row) name(found map[string]string) {
+	all := []string{found[r.PlayerID]}
+	r.Partners = slices.Clone(r.Partners)
+	for i := range r.Partners {
+		r.Partners[i].Name = found[r.Partners[i].PlayerID]
+		all = append(all, r.Partners[i].Name)
+	}
+	if r.Name = r.TeamName; r.Name == "" {
+		r.Name = strings.Join(slices.DeleteFunc(all, func(s string) bool { return s == "" }), " & ")
+	}
 }
 
 // running reports whether a round is being played.

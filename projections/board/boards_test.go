@@ -192,7 +192,7 @@ func TestPlannedCompetitionHasABoardWithoutRanking(t *testing.T) {
 func TestOneCardThatCannotBeScoredLeavesTheOthers(t *testing.T) {
 	t.Parallel()
 	b, c := opened(t, boardtest.Options{Players: 2}, board.Options{})
-	issued := events.CardIssued{CompetitionID: c.ID, EntryID: "e0", PlayerID: "p0", Tee: "White", Format: "stroke_play",
+	issued := events.CardIssued{CompetitionID: c.ID, Round: 1, EntryID: "e0", PlayerID: "p0", Tee: "White", Format: "stroke_play",
 		Holes: []events.Hole{{Number: 1, Par: 4, StrokeIndex: 1}}, Figures: events.Figures{StrokesByHole: []int{0}}, StartingHole: 1}
 	c.Club.Record(events.CardStream(boardtest.ClubName, c.ID, "broken"), issued)
 	require.NoError(t, c.Score("e1", 1, 4))

@@ -6,7 +6,6 @@ import (
 
 	"marram.example/events"
 	"marram.example/events/competition"
-	"marram.example/projections/scoring"
 	"marram.example/projections/standing"
 )
 
@@ -27,15 +26,18 @@ func (f *field) build() *Board {
 		}
 		return b
 	}
+	if f.comp.IsMatch() {
+		f.buildMatches(b)
+		return b
+	}
 	mode := standing.Live
-	if f.over() {
+	if f.comp.Over() || f.comp.Phase == competition.Between {
 		mode = standing.Final
 	}
-	cards := make(map[string]*standing.Scored, len(f.list))
+	cards := make(standing.Cards, len(f.list))
 	for _, h := range f.list {
-		f.entryOf(h)
-		if h.fault == "" {
-			cards[h.state.EntryID] = h.scored
+		if rounds, fault := f.scoredRounds(h.state.EntryID); fault == "" {
+			cards[h.state.EntryID] = rounds
 		}
 	}
 	table, err := standing.Work(f.comp, cards, mode)
@@ -55,18 +57,19 @@ func (f *field) build() *Board {
 	return b
 }
 
-// over reports whether the round has been closed.
-func (f *field) over() bool {
-	return f.comp.Phase == competition.Closed || f.comp.Phase == competition.Published
-}
-
 func (f *field) heading() Heading {
 	h := Heading{
 		CompetitionID: f.id, Name: f.comp.Name, Date: f.comp.Date, Phase: f.comp.Phase, Suspension: f.comp.Suspend,
 		Rankings: []string{}, Provisional: true, Revision: f.comp.Revision, Position: f.position, AsOf: f.at,
+		Round: f.comp.Round, Rounds: 1, Cut: f.comp.Cut,
 	}
 	if t := f.comp.Terms; t != nil {
-		h.Format, h.Holes, h.Rankings, h.Public = t.Format, len(t.Holes), standing.Rankings(t), t.BoardPublic
+		r := f.comp.RoundTerms()
+		h.Format, h.Side, h.Holes, h.Rankings, h.Public = r.Format, r.Side, len(r.Holes), standing.Rankings(t), t.BoardPublic
+		h.Rounds = f.comp.LastRound()
+		if t.Match != nil {
+			h.Bracket = t.Match.Bracket
+		}
 	}
 	return h
 }
@@ -77,43 +80,62 @@ func (f *field) row(r standing.Row) Row {
 		No: f.numbers[r.Entry.ID], EntryID: r.Entry.ID, PlayerID: r.Entry.PlayerID,
 		GroupNumber: g.Number, GroupTime: g.Time, GroupLetter: g.Letter, StartingHole: g.StartingHole,
 		Division: r.Division, Tee: r.Entry.Tee, IndexTenths: r.Entry.IndexTenths, Status: r.Status,
-		Places: r.Places, Differences: []int{},
+		Places: r.Places, Differences: []int{}, TeamName: r.Entry.TeamName,
+	}
+	for _, p := range r.Entry.Partners {
+		out.Partners = append(out.Partners, Player{PlayerID: p.PlayerID})
 	}
 	if out.Places == nil {
 		out.Places = map[string]standing.Place{}
 	}
-	h := f.byEntry[r.Entry.ID]
+	h := f.last(r.Entry.ID)
 	if h == nil {
 		return out
 	}
 	s := h.state
-	out.CardID, out.Status, out.Returned, out.StartingHole, out.Tee = h.id, s.Status(), s.Returned, s.StartingHole, s.Tee
+	out.CardID, out.Returned, out.StartingHole, out.Tee = h.id, s.Returned, s.StartingHole, s.Tee
+	if out.Status == "" {
+		out.Status = s.Status()
+	}
 	out.IndexTenths, out.PlayingHandicap = s.Figures.IndexTenths, number(s.Figures.PlayingHandicap)
 	out.Thru, out.LastHole, out.Fault = s.Played(), h.lastHole, h.fault
 	out.Differences = append(out.Differences, s.Differences()...)
-	if s.Format == scoring.StrokePlay().Name && s.Figures.LowestPar > 0 {
+	if competition.Unit(s.Format) == "strokes" && s.Figures.LowestPar > 0 {
 		out.ParDifference = s.Figures.Par - s.Figures.LowestPar
 	}
 	if f.comp.Running() {
 		out.Movement = h.movement
 	}
-	if s.Ruled == "" && h.fault == "" && h.scored != nil {
-		figures(&out, h.scored)
+	if f.comp.LastRound() > 1 {
+		out.Rounds = f.roundTotals(r.Rounds)
 	}
+	if out.Status != events.StatusInPlay && out.Status != events.StatusReturned && out.Status != events.StatusMissedCut {
+		return out
+	}
+	t := r.Rounds.Totals(false)
+	out.Gross, out.Net, out.GrossToPar, out.NetToPar = t.Gross, t.Net, t.GrossToPar, t.NetToPar
+	out.Points, out.GrossPoints, out.Level, out.GrossLevel = t.Points, t.GrossPoints, t.Level, t.GrossLevel
+	out.ParBogey, out.GrossParBogey = t.ParBogey, t.GrossParBogey
 	return out
 }
 
-// figures fills in what a card comes to so far.
-func figures(out *Row, s *standing.Scored) {
-	net, gross := s.Net.Total, s.Gross.Total
-	if net.Scored > 0 && net.Scored == net.Played {
-		out.Gross, out.Net = number(net.Gross), number(net.Net)
-		out.GrossToPar, out.NetToPar = number(net.GrossToPar()), number(net.NetToPar())
+// roundTotals are the rounds of an entry one by one.
+func (f *field) roundTotals(rounds standing.Rounds) []RoundTotal {
+	var out []RoundTotal
+	for i, s := range rounds {
+		if s == nil {
+			continue
+		}
+		t := RoundTotal{Round: i + 1, CardID: s.CardID, Thru: s.Card.Played()}
+		if s.Card.Ruled == "" && s.Net.HasLive {
+			t.Net = number(s.Net.Value)
+		}
+		if s.Card.Ruled == "" && s.Gross.HasLive {
+			t.Gross = number(s.Gross.Value)
+		}
+		out = append(out, t)
 	}
-	if s.Net.Format == scoring.Stableford().Name && s.Net.HasLive {
-		out.Points, out.Level = number(net.Points), number(s.Net.Live)
-		out.GrossPoints, out.GrossLevel = number(gross.Points), number(s.Gross.Live)
-	}
+	return out
 }
 
 func number(n int) *int { return &n }
@@ -132,7 +154,7 @@ func agrees(comp *competition.State, rows []Row) bool {
 	return !slices.ContainsFunc(rows, func(r Row) bool {
 		p := published[r.EntryID]
 		return p == nil || p.Status != r.Status || !maps.Equal(p.Positions, positions(r)) ||
-			!equal(p.Gross, r.Gross) || !equal(p.Net, r.Net) || !equal(p.Points, r.Points)
+			!equal(p.Gross, r.Gross) || !equal(p.Net, r.Net) || !equal(p.Points, r.Points) || !equal(p.ParBogey, r.ParBogey)
 	})
 }
 

@@ -1,6 +1,7 @@
 package board
 
 import (
+	"slices"
 	"time"
 
 	"marram.example/events"
@@ -17,9 +18,10 @@ type field struct {
 	numbers  map[string]int          // of entries, in the order of acceptance
 	starts   map[string]events.Group // by entry
 	players  map[string]struct{}
-	cards    map[string]*held // by card
-	byEntry  map[string]*held // the card that counts
-	list     []*held          // the cards that count
+	cards    map[string]*held   // by card
+	rounds   map[string][]*held // by entry, in the order of the rounds
+	list     []*held            // the card of its last round of every entry
+	matches  []*game            // in the order in which they were arranged
 	position events.Position
 	at       time.Time
 	built    *Board // nil when something happened since
@@ -31,7 +33,8 @@ type held struct {
 	seq      events.Sequence
 	state    *card.State
 	scored   *standing.Scored
-	entry    scoring.Entry // as the own ranking takes it while the round is played
+	ranked   bool          // entry is worked out
+	entry    scoring.Entry // its entry over all rounds, as the own ranking takes it while a round is played; of the last card only
 	fault    string
 	lastHole int
 	movement int
@@ -42,15 +45,18 @@ type held struct {
 func newField(id string) *field {
 	return &field{
 		id: id, comp: competition.New(), numbers: map[string]int{}, starts: map[string]events.Group{},
-		players: map[string]struct{}{}, cards: map[string]*held{}, byEntry: map[string]*held{},
+		players: map[string]struct{}{}, cards: map[string]*held{}, rounds: map[string][]*held{},
 	}
 }
 
 // fold adds an event of the competition or of one of its cards.
 func (f *field) fold(r events.Recorded) {
-	if r.Stream.Aggregate == events.Card {
+	switch r.Stream.Aggregate {
+	case events.Card:
 		f.foldCard(r)
-	} else {
+	case events.Match:
+		f.foldMatch(r)
+	default:
 		f.foldCompetition(r.Event)
 	}
 	f.touch(r.Position, r.Time)
@@ -70,8 +76,10 @@ func (f *field) foldCompetition(e events.Event) {
 		if _, again := f.numbers[e.EntryID]; !again {
 			f.numbers[e.EntryID] = len(f.numbers)
 		}
-		f.players[e.PlayerID] = struct{}{}
+		f.know(e.EntryID)
 		f.withdraw(e.EntryID, false)
+	case events.EntryAmended:
+		f.know(e.EntryID)
 	case events.EntryWithdrawn:
 		f.withdraw(e.EntryID, true)
 	case events.DrawPublished:
@@ -81,22 +89,46 @@ func (f *field) foldCompetition(e events.Event) {
 				f.starts[p.EntryID] = g
 			}
 		}
+	case events.CutMade:
+		f.rank()
 	case events.ResultPublished:
 		f.forget()
 	}
 }
 
+// know notes whose names the board shows.
+func (f *field) know(entryID string) {
+	for _, id := range f.comp.Entries[entryID].Players() {
+		f.players[id] = struct{}{}
+	}
+}
+
 func (f *field) withdraw(entryID string, out bool) {
-	if h := f.byEntry[entryID]; h != nil {
+	for _, h := range f.rounds[entryID] {
 		h.withdrawn = out
 	}
+}
+
+// last is the card of an entry's last round, or nil.
+func (f *field) last(entryID string) *held {
+	if r := f.rounds[entryID]; len(r) > 0 {
+		return r[len(r)-1]
+	}
+	return nil
 }
 
 // forget drops arithmetic that can be worked out again: other terms rank it
 // differently, and a published competition is rarely looked at.
 func (f *field) forget() {
 	for _, h := range f.cards {
-		h.scored = nil
+		h.scored, h.ranked = nil, false
+	}
+}
+
+// rank drops what the field was ranked by, and keeps the arithmetic of the cards.
+func (f *field) rank() {
+	for _, h := range f.cards {
+		h.ranked = false
 	}
 }
 
@@ -109,76 +141,112 @@ func (f *field) foldCard(r events.Recorded) {
 	h.seq = r.Sequence
 	switch e := r.Event.(type) {
 	case events.HoleScored:
-		f.foldScore(h, e.Hole, e)
+		f.foldScore(h, e.Hole, e.Ball, e)
 	case events.HoleScoreCorrected:
-		f.foldScore(h, e.Hole, e)
+		f.foldScore(h, e.Hole, e.Ball, e)
 	default:
 		card.Evolve(h.state, e)
-		h.scored = nil
 		if _, issued := e.(events.CardIssued); issued {
 			f.count(h)
 		}
+		f.changed(h)
 	}
 }
 
-// count makes a card the one that counts for its entry.
+// changed drops the arithmetic of a card, and what its entry is ranked by.
+func (f *field) changed(h *held) {
+	h.scored = nil
+	if last := f.last(h.state.EntryID); last != nil {
+		last.ranked = false
+	}
+}
+
+// count puts a card of a round among those of its entry.
 func (f *field) count(h *held) {
-	old := f.byEntry[h.state.EntryID]
-	h.withdrawn = f.comp.Entries[h.state.EntryID].Withdrawn
-	f.byEntry[h.state.EntryID] = h
+	entry := h.state.EntryID
+	old := f.last(entry)
+	h.withdrawn = f.comp.Entries[entry].Withdrawn
+	rounds := slices.DeleteFunc(f.rounds[entry], func(o *held) bool { return o.state.Round == h.state.Round })
+	rounds = append(rounds, h)
+	slices.SortStableFunc(rounds, func(a, b *held) int { return a.state.Round - b.state.Round })
+	f.rounds[entry] = rounds
 	for i, o := range f.list {
 		if o == old {
-			f.list[i] = h
+			f.list[i] = f.last(entry)
 			return
 		}
 	}
 	f.list = append(f.list, h)
 }
 
-// foldScore adds a score and notes what it did to the card's place, where it
+// foldScore adds a score and notes what it did to the entry's place, where it
 // changed what counts: a marker's confirmation of the player's number does not.
-func (f *field) foldScore(h *held, hole int, e events.Event) {
-	before := counting(h.state, hole)
-	if h.scored == nil {
-		f.score(h)
+func (f *field) foldScore(h *held, hole, ball int, e events.Event) {
+	before := counting(h.state, hole, ball)
+	last := f.last(h.state.EntryID)
+	var from scoring.Entry
+	if last != nil {
+		from = f.entryOf(last)
 	}
-	from := f.entryOf(h)
 	card.Evolve(h.state, e)
-	if counting(h.state, hole) == before {
+	if counting(h.state, hole, ball) == before {
 		return
 	}
-	f.score(h)
-	h.lastHole, h.movement = hole, f.movement(h, from)
+	f.changed(h)
+	if last != nil {
+		last.lastHole, last.movement = hole, f.movement(last, from)
+	}
 }
 
-func counting(s *card.State, hole int) events.Score {
+func counting(s *card.State, hole, ball int) events.Score {
 	i, ok := s.Line(hole)
-	if !ok {
+	if !ok || ball >= s.Balls() {
 		return events.Score{}
 	}
-	return s.Holes[i].Counting()
+	return s.Lines(ball)[i].Counting()
 }
 
 // score works out a card. A card that cannot be scored keeps its row, without
 // figures and with the reason: the rest of the board goes on.
-func (f *field) score(h *held) {
-	h.fault, h.entry = "", scoring.Entry{ID: h.state.EntryID}
-	scored, err := standing.Score(h.id, h.seq, h.state)
-	if err != nil {
-		h.scored, h.fault = &standing.Scored{CardID: h.id, Sequence: h.seq, Card: h.state}, err.Error()
-		return
-	}
-	h.scored = &scored
-	if f.comp.Terms != nil {
-		h.entry = standing.LiveEntry(h.state.EntryID, h.scored, f.comp.Terms.Ranking)
-	}
-}
-
-// entryOf is the card as the own ranking takes it.
-func (f *field) entryOf(h *held) scoring.Entry {
+func (f *field) score(h *held) *standing.Scored {
 	if h.scored == nil {
-		f.score(h)
+		h.fault = ""
+		scored, err := standing.Score(h.id, h.seq, h.state)
+		if err != nil {
+			scored, h.fault = standing.Scored{CardID: h.id, Sequence: h.seq, Card: h.state}, err.Error()
+		}
+		h.scored = &scored
 	}
 	h.scored.Sequence = h.seq
+	return h.scored
+}
+
+// scoredRounds are the cards of an entry with their arithmetic, and why one of
+// them cannot be scored, where one cannot.
+func (f *field) scoredRounds(entryID string) (standing.Rounds, string) {
+	cards := standing.Cards{}
+	for _, h := range f.rounds[entryID] {
+		scored := f.score(h)
+		if h.fault != "" {
+			return nil, h.fault
+		}
+		cards.Put(entryID, h.state.Round, scored)
+	}
+	return cards[entryID], ""
+}
+
+// entryOf is an entry as the own ranking takes it; h is its last card.
+func (f *field) entryOf(h *held) scoring.Entry {
+	if h.ranked {
+		return h.entry
+	}
+	h.ranked, h.entry = true, scoring.Entry{ID: h.state.EntryID}
+	rounds, fault := f.scoredRounds(h.state.EntryID)
+	if fault != "" || f.comp.Terms == nil {
+		return h.entry
+	}
+	if e, err := standing.LiveEntry(f.comp, h.state.EntryID, rounds, f.comp.Terms.Ranking); err == nil {
+		h.entry = e
+	}
 	return h.entry
 }

@@ -16,11 +16,13 @@ import (
 // Frame is what changed between two publications of a board. Putting it on the
 // board of its Base makes the board of its Position.
 type Frame struct {
-	Heading                 // as it stands now
-	Base    events.Position `json:"base"`    // position of the board that the frame changes
-	Changed []Row           `json:"changed"` // rows that are new or say something else, whole
-	Removed []int           `json:"removed"` // numbers of the rows that are gone
-	Spans   []Span          `json:"spans"`   // what moved in each ranking
+	Heading                   // as it stands now
+	Base    events.Position   `json:"base"`              // position of the board that the frame changes
+	Changed []Row             `json:"changed"`           // rows that are new or say something else, whole
+	Removed []int             `json:"removed"`           // numbers of the rows that are gone
+	Spans   []Span            `json:"spans"`             // what moved in each ranking
+	Matches []Match           `json:"matches,omitempty"` // matches that are new or say something else
+	Table   []events.TableRow `json:"table,omitempty"`   // where it says something else
 }
 
 // Span is a stretch of a ranking that others stand on now: the rows numbered
@@ -70,11 +72,28 @@ func (b *Board) Patch(f Frame) error {
 	for _, n := range slices.Sorted(maps.Keys(rows)) {
 		b.Rows = append(b.Rows, rows[n])
 	}
+	b.patchMatches(f)
 	if len(b.Rankings) > 0 {
 		own := b.Rankings[0]
 		slices.SortStableFunc(b.Rows, func(x, y Row) int { return x.Places[own].Order - y.Places[own].Order })
 	}
 	return nil
+}
+
+// patchMatches puts the matches of a frame in their places, the first round first.
+func (b *Board) patchMatches(f Frame) {
+	if len(f.Table) > 0 {
+		b.Table = f.Table
+	}
+	matches := slices.Clone(b.Matches)
+	for _, m := range f.Matches {
+		if at := slices.IndexFunc(matches, func(o Match) bool { return o.MatchID == m.MatchID }); at >= 0 {
+			matches[at] = m
+		} else {
+			matches = append(matches, m)
+		}
+	}
+	b.Matches = matches
 }
 
 // line is one place of a ranking.
@@ -112,6 +131,14 @@ func between(old, now *Board) Frame {
 			f.Changed = append(f.Changed, *r)
 		}
 		delete(before, r.No)
+	}
+	if !reflect.DeepEqual(old.Table, now.Table) {
+		f.Table = now.Table
+	}
+	for _, m := range now.Matches {
+		if !slices.ContainsFunc(old.Matches, func(o Match) bool { return reflect.DeepEqual(o, m) }) {
+			f.Matches = append(f.Matches, m)
+		}
 	}
 	f.Removed = slices.AppendSeq(f.Removed, maps.Keys(before))
 	slices.Sort(f.Removed)

@@ -27,7 +27,7 @@ func (f *field) placeOf(h *held, e scoring.Entry) int {
 	if f.comp.Terms == nil || !placed(e) {
 		return 0
 	}
-	format, err := scoring.FormatByName(f.comp.Terms.Format)
+	format, err := scoring.FormatByName(f.comp.RoundTerms().Format)
 	if err != nil {
 		return 0
 	}
@@ -49,7 +49,11 @@ func (f *field) placeOf(h *held, e scoring.Entry) int {
 	if len(tied) == 1 || scoring.TieMethod(f.comp.Terms.TieMethod) != scoring.ByCountback || slices.ContainsFunc(tied, inPlay) {
 		return position // a tie stands while one of its cards is in play
 	}
-	places, err := scoring.Rank(tied, standing.RankTerms(f.comp.Terms, format))
+	terms, err := standing.RankTerms(f.comp.Terms, format)
+	if err != nil {
+		return position
+	}
+	places, err := scoring.Rank(tied, terms)
 	if err != nil {
 		return position
 	}

@@ -37,11 +37,11 @@ func TestPlaceIsTheOneThatTheRankingGives(t *testing.T) {
 				f.fold(e)
 			}
 		}
-		if f.over() {
+		if f.comp.Over() {
 			return // lots may have put the final ranking in another order
 		}
 		for _, row := range f.board().Rows {
-			h := f.byEntry[row.EntryID]
+			h := f.last(row.EntryID)
 			if h == nil {
 				continue
 			}

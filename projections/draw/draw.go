@@ -14,10 +14,12 @@ import (
 
 // The methods (Committee Procedures 5F leaves the choice to the committee).
 const (
-	ByHandicap = "handicap"   // lowest index goes out first
-	Random     = "random"     // shuffled with a stated seed
-	AsEntered  = "as_entered" // in the order of entry
-	ByStanding = "standing"   // of a later round: as the competition stands, the leaders last
+	ByHandicap   = "handicap"    // lowest index goes out first
+	Random       = "random"      // shuffled with a stated seed
+	AsEntered    = "as_entered"  // in the order of entry
+	BySeed       = "seeded"      // of matches: the order of entry is that of the seeds
+	ByRoundRobin = "round_robin" // of matches: likewise for the schedule
+	ByStanding   = "standing"    // of a later round: as the competition stands, the leaders last
 )
 
 // Groups draws a field. Groups are as even as they can be, smaller ones first,
@@ -28,15 +30,9 @@ func Groups(field []competition.Entry, method string, seed uint64, terms events.
 	if len(field) == 0 {
 		return nil, events.NotNow("entries", "no_entries", "nobody is entered yet")
 	}
-	entries := slices.Clone(field)
-	switch method {
-	case ByHandicap:
-		slices.SortStableFunc(entries, func(a, b competition.Entry) int { return cmp.Compare(a.Index(), b.Index()) })
-	case Random:
-		shuffle(entries, seed)
-	case AsEntered, ByStanding:
-	default:
-		return nil, events.Invalid("method", "unknown", fmt.Sprintf("%q is not known here; use handicap, random, as_entered or standing", method))
+	entries, err := order(field, method, seed)
+	if err != nil {
+		return nil, err
 	}
 	sizes := Sizes(len(entries), max(1, terms.Start.GroupSize/terms.Players()))
 	starts, err := Starts(len(sizes), terms)
@@ -55,6 +51,31 @@ func Groups(field []competition.Entry, method string, seed uint64, terms events.
 		groups[i].Places = Mark(ids)
 	}
 	return groups, nil
+}
+
+// order puts a field in the order of a method.
+func order(field []competition.Entry, method string, seed uint64) ([]competition.Entry, error) {
+	entries := slices.Clone(field)
+	switch method {
+	case ByHandicap:
+		slices.SortStableFunc(entries, func(a, b competition.Entry) int { return cmp.Compare(a.Index(), b.Index()) })
+	case Random:
+		shuffle(entries, seed)
+	case AsEntered, ByStanding:
+	default:
+		return nil, events.Invalid("method", "unknown", fmt.Sprintf("%q is not known here; use handicap, random, as_entered or standing", method))
+	}
+	return entries, nil
+}
+
+// Seeds puts the entries of matches in the order of their seeds, the first one
+// first: by handicap, by lot, or as entered, which is also what seeded and
+// round_robin mean.
+func Seeds(field []competition.Entry, method string, seed uint64) ([]competition.Entry, error) {
+	if method == BySeed || method == ByRoundRobin {
+		method = AsEntered
+	}
+	return order(field, method, seed)
 }
 
 // Sizes splits n players into the fewest groups of at most most, as evenly as

@@ -42,6 +42,9 @@ func NewCourse(num, den int64) (Course, error) {
 // (Rules of Handicapping 6.1, note); a playing handicap starts from the unrounded value.
 func (c Course) Rounded() int { return int(roundHalfUp(c.Num, c.denominator())) }
 
+// Compare is negative where c is the lower course handicap, algebraically; a plus handicap is the lowest.
+func (c Course) Compare(other Course) int { return compareCourses(c, other) }
+
 // String shows up to three decimals, a plus handicap with a leading plus: "13.346", "8", "+5.623".
 func (c Course) String() string { return shownDecimal(c.Num, c.denominator()) }
 

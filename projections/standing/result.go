@@ -8,57 +8,86 @@ import (
 
 	"marram.example/events"
 	"marram.example/events/competition"
-	"marram.example/projections/scoring"
 )
 
 // Result is the final table as the event that publishes it states it, with
 // prizes awarded.
-func Result(comp *competition.State, cards map[string]*Scored) (events.Result, error) {
+func Result(comp *competition.State, cards Cards) (events.Result, error) {
+	if comp.IsMatch() {
+		return matchResult(comp)
+	}
 	t, err := Work(comp, cards, Final)
 	if err != nil {
 		return events.Result{}, err
 	}
 	out := events.Result{Rows: make([]events.ResultRow, len(t.Rows)), Countbacks: t.Countbacks}
 	for i, r := range t.Rows {
-		out.Rows[i] = resultRow(comp.Terms, r, &t)
+		out.Rows[i] = resultRow(comp, r, &t)
 	}
 	out.Prizes = prizes(comp.Terms, t)
 	return out, nil
 }
 
-func resultRow(terms *events.Terms, r Row, t *Table) events.ResultRow {
+func resultRow(comp *competition.State, r Row, t *Table) events.ResultRow {
 	out := events.ResultRow{
-		EntryID: r.Entry.ID, PlayerID: r.Entry.PlayerID, Division: r.Division, Tee: r.Entry.Tee,
-		IndexTenths: r.Entry.IndexTenths, Status: r.Status, Positions: map[string]string{},
+		EntryID: r.Entry.ID, PlayerID: r.Entry.PlayerID, Division: r.Division, Tee: r.Entry.Tee, IndexTenths: r.Entry.IndexTenths,
+		Status: r.Status, Positions: map[string]string{}, TeamName: r.Entry.TeamName, Partners: partnersOf(r),
 	}
 	for name, p := range r.Places {
 		if p.Position != "" {
 			out.Positions[name] = p.Position
 		}
 	}
-	s := r.Scored
+	s := r.Rounds.Last()
 	if s == nil {
 		return out
 	}
 	out.CardID, out.CardSequence, out.Tee = s.CardID, s.Sequence, s.Card.Tee
 	out.IndexTenths, out.PlayingHandicap = s.Card.Figures.IndexTenths, s.Card.Figures.PlayingHandicap
-	out.Countback = InWords(t.Countbacks, terms.Ranking, r.Entry.ID)
-	if r.Status != events.StatusReturned {
+	out.Countback = InWords(t.Countbacks, comp.Terms.Ranking, r.Entry.ID)
+	if comp.Terms.Rounds > 1 {
+		out.Rounds = roundFigures(r.Rounds)
+	}
+	if r.Status != events.StatusReturned && r.Status != events.StatusMissedCut {
 		return out // a ruled card has no total; its holes stay on the card
 	}
-	if allHoled(s.Net) {
-		gross, net := s.Net.Total.Gross, s.Net.Total.Net
-		out.Gross, out.Net = &gross, &net
-	}
-	if terms.Format == scoring.Stableford().Name && s.Net.Complete {
-		points, grossPoints := s.Net.Total.Points, s.Gross.Total.Points
-		out.Points, out.GrossPoints = &points, &grossPoints
+	all := r.Rounds.Totals(true)
+	out.Gross, out.Net, out.Points, out.GrossPoints, out.ParBogey = all.Gross, all.Net, all.Points, all.GrossPoints, all.ParBogey
+	return out
+}
+
+// partnersOf are the other players of a side as their card has them.
+func partnersOf(r Row) []events.ResultPlayer {
+	var out []events.ResultPlayer
+	s := r.Rounds.Last()
+	for i, p := range r.Entry.Partners {
+		row := events.ResultPlayer{PlayerID: p.PlayerID, Tee: p.Tee, IndexTenths: p.IndexTenths}
+		if s != nil && i+1 < s.Card.Balls() {
+			f := s.Card.BallFigures(i + 1)
+			row.Tee, row.IndexTenths, row.PlayingHandicap = s.Card.BallTee(i+1), f.IndexTenths, f.PlayingHandicap
+		}
+		out = append(out, row)
 	}
 	return out
 }
 
-// allHoled reports whether strokes add up to a total.
-func allHoled(r scoring.Result) bool { return r.Total.AllScored() }
+func roundFigures(r Rounds) []events.RoundFigures {
+	var out []events.RoundFigures
+	for i, s := range r {
+		if s == nil {
+			continue
+		}
+		f := events.RoundFigures{
+			Round: i + 1, CardID: s.CardID, CardSequence: s.Sequence, Status: s.Card.Status(), PlayingHandicap: s.Card.Figures.PlayingHandicap,
+		}
+		if s.Card.Ruled == "" {
+			t := s.totals(true)
+			f.Gross, f.Net, f.Points, f.ParBogey = t.Gross, t.Net, t.Points, t.ParBogey
+		}
+		out = append(out, f)
+	}
+	return out
+}
 
 // InWords says how a countback placed an entry in a ranking; empty where none did.
 func InWords(all []events.Countback, ranking, entryID string) string {

@@ -1,7 +1,7 @@
-// Package standing says how a field stands: cards scored net and gross, ranked
-// over the whole field and by division, live and final, with prizes. It is pure;
-// the live board, the result and the breakdown of a figure all use it, so that
-// they cannot differ.
+// Package standing says how a field stands: cards scored net and gross, added up
+// over rounds, ranked over the whole field and by division, live and final, with
+// cut and prizes. It is pure; the live board, the result and the breakdown of a
+// figure all use it, so that they cannot differ.
 package standing
 
 import (
@@ -9,6 +9,7 @@ import (
 
 	"marram.example/events"
 	"marram.example/events/card"
+	"marram.example/events/competition"
 	"marram.example/projections/handicap"
 	"marram.example/projections/scoring"
 )
@@ -37,26 +38,42 @@ func Score(cardID string, seq events.Sequence, c *card.State) (Scored, error) {
 		return Scored{}, err
 	}
 	out := Scored{CardID: cardID, Sequence: seq, Card: c}
-	in := Input(c)
-	if out.Net, err = format.Score(in, scoring.Net); err != nil {
+	balls := Input(c)
+	if out.Net, err = scoring.ScoreSide(format, c.Play, balls, scoring.Net); err != nil {
 		return Scored{}, fmt.Errorf("score card %s: %w", cardID, err)
 	}
-	if out.Gross, err = format.Score(in, scoring.Gross); err != nil {
+	if out.Gross, err = scoring.ScoreSide(format, c.Play, balls, scoring.Gross); err != nil {
 		return Scored{}, fmt.Errorf("score card %s: %w", cardID, err)
 	}
 	return out, nil
 }
 
-// Input is a card as the arithmetic takes it.
-func Input(c *card.State) scoring.Card {
-	n := len(c.Holes)
-	in := scoring.Card{
-		Par: make([]int, n), StrokeIndex: make([]int, n), Received: make([]int, n),
-		Scores: make([]scoring.Score, n), Playing: handicap.Playing(c.Figures.PlayingHandicap), Holes: make([]int, n),
+// Input is every ball of a card as the arithmetic takes it.
+func Input(c *card.State) []scoring.Card {
+	out := make([]scoring.Card, c.Balls())
+	for ball := range out {
+		out[ball] = input(c, ball)
 	}
-	for i, h := range c.Holes {
+	return out
+}
+
+func input(c *card.State, ball int) scoring.Card {
+	lines, f := c.Lines(ball), c.BallFigures(ball)
+	n := len(lines)
+	in := scoring.Card{
+		Holes: make([]int, n), Par: make([]int, n), StrokeIndex: make([]int, n), Received: make([]int, n), Scores: make([]scoring.Score, n),
+		Playing: handicap.Playing(f.PlayingHandicap), Course: handicap.Course{Num: f.CourseHandicapNum, Den: f.CourseHandicapDen},
+		Maximum: c.Maximum, RoundPenalty: c.RoundPenalty(ball),
+	}
+	if len(c.Penalties) > 0 {
+		in.Penalties = make([]int, n)
+	}
+	for i, h := range lines {
 		in.Holes[i], in.Par[i], in.StrokeIndex[i], in.Received[i] = h.Number, h.Par, h.StrokeIndex, h.Received
 		in.Scores[i] = scoreOf(h.Counting())
+		if in.Penalties != nil {
+			in.Penalties[i] = c.PenaltyOn(ball, h.Number)
+		}
 	}
 	return in
 }
@@ -76,5 +93,18 @@ func scoreOf(s events.Score) scoring.Score {
 	return scoring.Strokes(s.Strokes)
 }
 
-// ruling is the status that takes a card out of the ranking, or none.
-func ruling(c *card.State) scoring.Status { return scoring.Status(c.Ruled) }
+// index is the mean handicap index of the players of a card, in tenths.
+func index(c *card.State) int {
+	if shares := c.Figures.Shares; len(shares) > 0 {
+		sum := 0
+		for _, s := range shares {
+			sum += s.IndexTenths
+		}
+		return competition.MeanIndex(sum, len(shares))
+	}
+	sum := 0
+	for ball := range c.Balls() {
+		sum += c.BallFigures(ball).IndexTenths
+	}
+	return competition.MeanIndex(sum, c.Balls())
+}

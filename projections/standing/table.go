@@ -23,8 +23,14 @@ func RankingOf(basis, division string) string {
 	return basis + "/" + division
 }
 
+// Matches is the one ranking of a match competition.
+const Matches = "match"
+
 // Rankings lists the names of all rankings of a competition, its own first.
 func Rankings(t *events.Terms) []string {
+	if t.Match != nil {
+		return []string{Matches}
+	}
 	bases := []string{Net, Gross}
 	if t.Ranking == Gross {
 		bases = []string{Gross, Net}
@@ -48,8 +54,8 @@ type Place struct {
 type Row struct {
 	Entry    competition.Entry
 	Division string
-	Scored   *Scored // nil until the card is issued
-	Status   string  // in_play, returned, NR, RTD, WD, NS, DQ; empty before the card is issued
+	Rounds   Rounds // its cards, by round
+	Status   string // in_play, returned, MC, NR, RTD, WD, NS, DQ; empty before a card is issued
 	Places   map[string]Place
 }
 
@@ -64,8 +70,8 @@ type Table struct {
 // Mode says how cards in progress are ranked.
 type Mode int
 
-// Live ranks every card by the total it reaches when the rest is played level (in
-// par, or for two points a hole), and breaks a tie only between complete cards.
+// Live ranks every entry by the total it reaches when the rest of the round is
+// played level (see LiveEntry), and breaks a tie only between complete cards.
 // Final says that the round is over: only complete cards have a position, and
 // ties that the committee settled are in its order.
 const (
@@ -73,10 +79,10 @@ const (
 	Final
 )
 
-// Work ranks a field. Cards are found by entry id; an entry without one stands
-// below all others. Terms must be set.
-func Work(comp *competition.State, cards map[string]*Scored, mode Mode) (Table, error) {
-	format, err := scoring.FormatByName(comp.Terms.Format)
+// Work ranks a field of cards. An entry without one stands below all others. Terms
+// must be set.
+func Work(comp *competition.State, cards Cards, mode Mode) (Table, error) {
+	format, err := scoring.FormatByName(comp.RoundTerms().Format)
 	if err != nil {
 		return Table{}, err
 	}
@@ -84,12 +90,12 @@ func Work(comp *competition.State, cards map[string]*Scored, mode Mode) (Table, 
 	field := comp.Field()
 	t.Rows = make([]Row, len(field))
 	for i, e := range field {
-		row := Row{Entry: e, Places: make(map[string]Place, 4)}
-		index := e.IndexTenths
-		if s := cards[e.ID]; s != nil {
-			row.Scored, row.Status, index = s, s.Card.Status(), s.Card.Figures.IndexTenths
+		row := Row{Entry: e, Rounds: cards[e.ID], Places: make(map[string]Place, 4)}
+		tenths := e.Index()
+		if last := row.Rounds.Last(); last != nil {
+			row.Status, tenths = row.Rounds.Status(comp, e.ID), index(last.Card)
 		}
-		row.Division = competition.DivisionOf(comp.Terms, index)
+		row.Division = competition.DivisionOf(comp.Terms, tenths)
 		t.Rows[i] = row
 	}
 	for _, name := range Rankings(comp.Terms) {
@@ -110,13 +116,21 @@ func (t *Table) rank(comp *competition.State, name string, mode Mode) error {
 	for i := range t.Rows {
 		if division == "" || t.Rows[i].Division == division {
 			rows = append(rows, i)
-			entries = append(entries, rankEntry(&t.Rows[i], basis, mode))
+			e, err := rankEntry(comp, &t.Rows[i], basis, mode)
+			if err != nil {
+				return err
+			}
+			entries = append(entries, e)
 		}
 	}
 	if len(rows) == 0 {
 		return nil
 	}
-	places, err := scoring.Rank(entries, RankTerms(comp.Terms, t.Format))
+	terms, err := RankTerms(comp.Terms, t.Format)
+	if err != nil {
+		return err
+	}
+	places, err := scoring.Rank(entries, terms)
 	if err != nil {
 		return err
 	}
@@ -140,35 +154,21 @@ func split(name string) (basis, division string) {
 	return name, ""
 }
 
-func rankEntry(r *Row, basis string, mode Mode) scoring.Entry {
-	if r.Scored == nil {
-		return scoring.Entry{ID: r.Entry.ID}
+func rankEntry(comp *competition.State, r *Row, basis string, mode Mode) (scoring.Entry, error) {
+	switch {
+	case r.Rounds.Last() == nil:
+		return scoring.Entry{ID: r.Entry.ID}, nil
+	case mode == Live:
+		return LiveEntry(comp, r.Entry.ID, r.Rounds, basis)
+	default:
+		return finalEntry(comp, r.Entry.ID, r.Rounds, basis)
 	}
-	if mode == Live {
-		return LiveEntry(r.Entry.ID, r.Scored, basis)
-	}
-	return scoring.FinalEntry(r.Entry.ID, ruling(r.Scored.Card), r.Scored.on(basis))
-}
-
-// LiveEntry is a card in progress as Live ranks it on a basis (Net or Gross): by
-// what it stands to par, or to two points a hole, counted from the level of its
-// own tee's whole round. The level matters where tees of one competition have
-// different pars: a round of 70 is a round of 70 there, whatever it is to par,
-// and the live order has to end in the final one.
-func LiveEntry(entryID string, s *Scored, basis string) scoring.Entry {
-	result := s.on(basis)
-	e := scoring.LiveEntry(entryID, ruling(s.Card), result)
-	if e.HasValue {
-		e.Value += result.Level
-	}
-	return e
 }
 
 // RankTerms are the parts of a competition's terms that a ranking needs.
-func RankTerms(t *events.Terms, format scoring.Format) scoring.RankTerms {
-	return scoring.RankTerms{
-		Format: format, Ties: scoring.TieMethod(t.TieMethod), Countback: scoring.CountbackTerms{Share: scoring.Share(t.TieShare)},
-	}
+func RankTerms(t *events.Terms, format scoring.Format) (scoring.RankTerms, error) {
+	countback, err := scoring.CountbackTermsOf(t)
+	return scoring.RankTerms{Format: format, Ties: scoring.TieMethod(t.TieMethod), Countback: countback}, err
 }
 
 // applyTies puts entries that the committee separated by lot or play-off in

@@ -74,7 +74,7 @@ func TestEntryWithoutACardHasARow(t *testing.T) {
 	c := boardtest.Play(t, boardtest.NewClub(), boardtest.Options{Players: 2, Unopened: true})
 	table := work(t, c, standing.Live)
 	require.Len(t, table.Rows, 2)
-	require.Nil(t, table.Rows[0].Scored)
+	require.Nil(t, table.Rows[0].Rounds.Last())
 	require.Empty(t, table.Rows[0].Status)
 	require.NotEmpty(t, table.Rows[0].Division, "by the index entered")
 }

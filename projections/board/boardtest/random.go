@@ -83,15 +83,15 @@ func (c *Competition) Finish(r *rand.Rand) {
 	}
 }
 
-// Scored is the arithmetic of every card, by entry.
-func (c *Competition) Scored() (map[string]*standing.Scored, error) {
-	out := map[string]*standing.Scored{}
+// Scored is the arithmetic of every card.
+func (c *Competition) Scored() (standing.Cards, error) {
+	out := standing.Cards{}
 	for id, s := range c.Cards {
 		k, err := standing.Score(id, 1, s)
 		if err != nil {
 			return nil, err
 		}
-		out[s.EntryID] = &k
+		out.Put(s.EntryID, 1, &k)
 	}
 	return out, nil
 }
