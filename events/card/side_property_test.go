@@ -181,7 +181,7 @@ func requireBook(t *rapid.T, s *card.State, b book) {
 // requireOneBallWritten: a command about one ball writes to no other, unless it
 // excludes a hole or takes that back.
 func requireOneBallWritten(t *rapid.T, c card.Command, out []events.Event) {
-	ball := 0
+	var ball int
 	switch c := c.(type) {
 	case card.EnterScore:
 		ball = c.Ball
