@@ -1,12 +1,12 @@
 """The invented competitions: their terms, their ties and their late cases."""
 
-from handicaps import balls_of, strokes_by_hole
-from invent import aim, cut, entry_at, give_handicap, invent, put, rule, same_handicap, same_index, spoil, tie
+from invent import (aim, cut, entry_at, give_handicap, invent, put, rule, same_handicap, same_index, spoil, stage,
+                    tie)
 
 ALL18 = list(range(1, 19))
 
 
-def terms(form, ranking="net", percent=95, source="appendix_c", rounds=1, holes=None, difference=False,
+def terms(form, ranking="net", percent=95, source="Rules of Handicapping 2024, Appendix C", rounds=1, holes=None, difference=False,
           leave_out=False, most_tenths=None, tie_method="countback", share=None, start="one_tee", group=4, **more):
     """Terms in the order of their fields; more is what later versions of the terms added."""
     if share is None:
@@ -311,9 +311,72 @@ def ties_rounded_share(name):
     return comp
 
 
+def match_terms(bracket, percent, extra_holes, **more):
+    return terms("match", percent=percent, rounds=0, difference=True, tie_method="shared", **more,
+                 match={"bracket": bracket, "length": 18, "extra_holes": extra_holes, "full_net": False})
+
+
+def sheet(comp, number, pairs, bracket=None):
+    """Put up the matches of a round; bracket: all slots from the top, empty for a bye."""
+    groups = [{"number": at + 1, "entries": list(pair)} for at, pair in enumerate(pairs)]
+    comp.draw.append({"round": number, "method": "seeded" if bracket else "round_robin", "groups": groups,
+                      **({"bracket": bracket} if bracket else {})})
+
+
+def ends(*texts):
+    return lambda out: out.text in texts
+
+
+def match_singles(name):
+    comp = invent(name, 1, match_terms("knockout", 100, True, group=2), 6, indexes=[-34, 94, 133, 187, 246, 312])
+    one, two, three, four, five, six = comp.entries
+    sheet(comp, 1, [(four, five), (three, six)], [one, "", four, five, two, "", three, six])
+    a = stage(comp, 1, 1, (four, five), ends("3 and 2"), pick_up=[("B", 0, 4)], concede_hole=("A", 9))
+    b = stage(comp, 1, 2, (three, six), lambda out: out.lead[-1] == 3, concede_after=("B", 11))
+    sheet(comp, 2, [(one, a), (two, b)], [one, a, two, b])
+    a = stage(comp, 2, 1, (one, a), ends("at the 20th"))
+    b = stage(comp, 2, 2, (two, b), ends("1 up"))
+    sheet(comp, 3, [(a, b)], [a, b])
+    stage(comp, 3, 1, (a, b), ends("2 up"))
+    return comp
+
+
+def match_four_ball(name):
+    comp = invent(name, 1, match_terms("round_robin", 90, False, side="four_ball", side_size=2), 4)
+    one, two, three, four = comp.entries
+
+    def won_by(entry, *texts):
+        return lambda out: out.winner == entry and out.text in texts
+
+    # One and two are level, their own match too: holes part them. Three and four are level: their own match does.
+    sheet(comp, 1, [(one, four), (two, three)])
+    stage(comp, 1, 1, (one, four), ends("tied"), pick_up=[("A", 0, 3), ("A", 1, 3)])
+    stage(comp, 1, 2, (two, three), won_by(two, "3 and 2"), pick_up=[("B", 1, 8)])
+    sheet(comp, 2, [(one, three), (four, two)])
+    stage(comp, 2, 1, (one, three), won_by(one, "1 up"))
+    stage(comp, 2, 2, (four, two), ends("tied"), concede_hole=("B", 6))
+    sheet(comp, 3, [(one, two), (three, four)])
+    stage(comp, 3, 1, (one, two), ends("tied"))
+    stage(comp, 3, 2, (three, four), won_by(three, "1 up"))
+    return comp
+
+
+def match_foursomes(name):
+    comp = invent(name, 1, match_terms("knockout", 100, True, side="foursomes", side_size=2,
+                                       side_allowances=[50, 50]), 4,
+                  indexes=[-31, 12, 98, 164, 141, 203, 266, 318])
+    one, two, three, four = comp.entries
+    sheet(comp, 1, [(one, four), (two, three)], [one, four, two, three])
+    a = stage(comp, 1, 1, (one, four), ends("at the 19th"))
+    b = stage(comp, 1, 2, (two, three), ends("5 and 4"))
+    sheet(comp, 2, [(a, b)], [a, b])
+    stage(comp, 2, 1, (a, b), ends("2 and 1"), pick_up=[("A", 0, 13)])
+    return comp
+
+
 ALL = {f.__name__: f for f in (
     par_bogey, maximum_score, maximum_score_gross, stableford_9, stroke_play_36_cut, stroke_play_72,
     four_ball_stroke_play, four_ball_stableford, four_ball_par_bogey, foursomes, greensomes, chapman,
     scramble_2, scramble_3, scramble_4, best_2_of_4, best_varying, best_3_of_4_totals, aggregate_pairs,
     mixed_rounds, penalties, ties_hole_by_hole, ties_by_play_shotgun, ties_course_handicap_share,
-    ties_rounded_share)}
+    ties_rounded_share, match_singles, match_four_ball, match_foursomes)}

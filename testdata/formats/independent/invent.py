@@ -24,8 +24,9 @@ from types import SimpleNamespace
 
 sys.dont_write_bytecode = True  # leave no cache beside the data
 
-from counting import count_card, sign_of
+from counting import count_card
 from handicaps import ONE_BALL, balls_of
+from matches import EXTRA, play
 from ranking import key_of, make_cut, steps
 from reading import FORMATS, HOLES, apply_ruling, half_up, read_tees, round_terms
 
@@ -227,6 +228,46 @@ def cut(comp):
     """Take away the cards of those who missed the cut."""
     for entry in make_cut(comp)[1]:
         drop(comp, entry, comp.terms["cut"]["after_round"])
+
+
+def stage(comp, number, at, sides, wanted, pick_up=(), concede_hole=None, concede_after=None):
+    """Draw the holes of a match until it ends as wanted, and write nothing behind the end.
+
+    pick_up: (side, ball, hole) without a score; concede_hole: (side, hole); concede_after: (side, holes)."""
+    match = SimpleNamespace(round=number, number=at, sides=dict(zip("AB", sides)), scores={}, conceded=concede_after)
+    while True:
+        for side, entry in match.sides.items():
+            match.scores[side] = []
+            for ball in balls_of(comp, entry, number, comp.terms):
+                over = (ball.playing + 4) / 18
+                match.scores[side].append([str(hole_score(comp.rng, ball.tee.pars[h % 18 + 1], over))
+                                           for h in range(18 + EXTRA)])
+        for side, ball, hole in pick_up:
+            match.scores[side][ball][hole - 1] = "PU"
+        if concede_hole:
+            match.scores[concede_hole[0]][0][concede_hole[1] - 1] = "C"
+        for end in range(1, 19 + EXTRA):
+            drawn = {side: [list(line) for line in lines] for side, lines in match.scores.items()}
+            for line in drawn["A"] + drawn["B"]:
+                line[end:] = [""] * (18 + EXTRA - end)
+            try:
+                out = play(comp, SimpleNamespace(**{**vars(match), "scores": drawn}))
+            except (AssertionError, ValueError):
+                continue  # not over yet
+            if wanted(out) and (not concede_hole or end > concede_hole[1]) and all(end >= p[2] for p in pick_up):
+                return record(comp, match, drawn, out)
+            break
+
+
+def record(comp, match, drawn, out):
+    """Add a match to matches.csv; return its winner."""
+    for side, entry in match.sides.items():
+        for ball, line in enumerate(drawn[side]):
+            row = {"round": match.round, "match": match.number, "side": side, "member_no": entry, "ball": ball}
+            row.update({(f"h{n + 1}" if n < 18 else f"x{n - 17}"): text for n, text in enumerate(line)})
+            mine = match.conceded and match.conceded[0] == side and ball == 0
+            comp.matches.append({**row, "conceded_after": match.conceded[1] if mine else ""})
+    return out.winner
 
 
 RULING = ["order", "when", "round", "kind", "id", "member_no", "ball", "hole", "strokes", "score", "status",
