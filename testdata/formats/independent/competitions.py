@@ -54,11 +54,11 @@ def maximum_score(name):
 
 def maximum_score_gross(name):
     comp = invent(name, 1, terms("maximum_score", ranking="gross", maximum={"kind": "strokes", "strokes": 10}), 10)
-    put(comp, 1, [4], "13")
     put(comp, 5, [15], "PU")
     ties(comp, (0, 1, "13-18"), (2, 3, "9"), (4, 5, "10-18"))
     put(comp, 6, [8], "10")
     put(comp, 7, [8], "")
+    put(comp, 8, [4], "13")
     spoil(comp, 9, "RTD", played=12)
     return comp
 
