@@ -254,31 +254,57 @@ func TestCountbackRefuses(t *testing.T) {
 	require.Empty(t, result.DecidedBy())
 }
 
+// drawContenders draws cards of one hole list that are likely to tie: of one player each, or of a four-ball.
 func drawContenders(t *rapid.T, format scoring.Format, holes int) []scoring.Contender {
-	contenders := make([]scoring.Contender, rapid.IntRange(1, 7).Draw(t, "cards"))
-	for i := range contenders {
+	fourBalls := rapid.Bool().Draw(t, "four-balls")
+	excluded := rapid.IntRange(-3*holes, holes-1).Draw(t, "excluded")
+	ball := func(start int) scoring.Card {
 		card := drawCard(t, holes, false)
 		card.StrokeIndex = courseIndex[:holes]
-		// Few different scores and handicaps make ties likely.
 		card.Playing = handicap.Playing(rapid.IntRange(-1, 2).Draw(t, "playing handicap"))
+		card.Course = handicap.Course{Num: int64(rapid.IntRange(-113, 226).Draw(t, "course handicap")), Den: 113}
 		for j := range card.Scores {
 			card.Scores[j] = scoring.Strokes(4)
 			if rapid.IntRange(0, 9).Draw(t, "odd") == 0 {
 				card.Scores[j] = scoring.Strokes(rapid.IntRange(4, 5).Draw(t, "strokes"))
 			}
 		}
-		result := mustScore(t, format, card, scoring.Net)
+		if excluded >= 0 {
+			card.Scores[excluded] = scoring.Score{State: scoring.Excluded}
+		}
+		card.Holes, card.Par, card.StrokeIndex, card.Scores = turned(numbers(1, holes), start), turned(card.Par, start), turned(card.StrokeIndex, start), turned(card.Scores, start)
+		return card
+	}
+	contenders := make([]scoring.Contender, rapid.IntRange(1, 7).Draw(t, "cards"))
+	for i := range contenders {
+		start := rapid.IntRange(0, holes-1).Draw(t, "start")
+		var result scoring.Result
+		if fourBalls {
+			result = fourBall(t, format, ball(start), ball(start))
+		} else {
+			result = mustScore(t, format, ball(start), scoring.Net)
+		}
 		contenders[i] = scoring.Contender{ID: string(rune('A' + i)), Card: &result}
 	}
 	return contenders
 }
 
+func drawTerms(t *rapid.T) scoring.CountbackTerms {
+	return scoring.CountbackTerms{
+		Share:         rapid.SampledFrom([]scoring.Share{scoring.ExactFraction, scoring.RoundedHalfUp, scoring.AsAllocated}).Draw(t, "share"),
+		Of:            rapid.SampledFrom([]scoring.ShareOf{scoring.OfPlaying, scoring.OfCourse}).Draw(t, "of"),
+		Windows:       rapid.SampledFrom([]scoring.Windows{scoring.ByNumber, scoring.ByPlay}).Draw(t, "windows"),
+		Sequence:      rapid.SampledFrom([]scoring.Sequence{scoring.FirstNine, scoring.HoleByHole}).Draw(t, "sequence"),
+		SeveralRounds: rapid.Bool().Draw(t, "several rounds"),
+	}
+}
+
 func TestCountbackIsATotalPreorder(t *testing.T) {
 	t.Parallel()
 	rapid.Check(t, func(t *rapid.T) {
-		format := rapid.SampledFrom([]scoring.Format{scoring.StrokePlay(), scoring.Stableford()}).Draw(t, "format")
+		format := rapid.SampledFrom(scoring.Formats()).Draw(t, "format")
 		contenders := drawContenders(t, format, rapid.SampledFrom([]int{9, 18}).Draw(t, "holes"))
-		terms := scoring.CountbackTerms{Share: rapid.SampledFrom([]scoring.Share{scoring.ExactFraction, scoring.RoundedHalfUp, scoring.AsAllocated}).Draw(t, "share")}
+		terms := drawTerms(t)
 		whole, err := format.Countback(contenders, terms)
 		require.NoError(t, err)
 

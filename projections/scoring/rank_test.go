@@ -192,3 +192,49 @@ func TestDirection(t *testing.T) {
 	_, err = scoring.ParseStatus("nr")
 	requireField(t, err, "status")
 }
+
+// Who stands where depends on the cards and the terms alone, not on the order of the list.
+func TestPositionsDoNotDependOnTheOrderOfEntries(t *testing.T) {
+	t.Parallel()
+	rapid.Check(t, func(t *rapid.T) {
+		format := rapid.SampledFrom(scoring.Formats()).Draw(t, "format")
+		statuses := []scoring.Status{"", "", "", scoring.MissedCut, scoring.NoReturn, scoring.Disqualified}
+		var entries []scoring.Entry
+		for _, c := range drawContenders(t, format, 18) {
+			entries = append(entries, scoring.FinalEntry(c.ID, rapid.SampledFrom(statuses).Draw(t, "status"), c.Card))
+		}
+		terms := scoring.RankTerms{
+			Format: format, Countback: drawTerms(t),
+			Ties: rapid.SampledFrom([]scoring.TieMethod{"", scoring.Shared, scoring.ByCountback, scoring.ByLot, scoring.ByPlayOff}).Draw(t, "ties"),
+		}
+		positions := func(entries []scoring.Entry) map[string]string {
+			places, err := scoring.Rank(entries, terms)
+			require.NoError(t, err)
+			texts := map[string]string{}
+			for i, p := range places {
+				texts[p.ID] = p.Text()
+				require.Equal(t, entries[p.Entry].ID, p.ID)
+				require.Equal(t, p.Status == "", p.Position > 0)
+				if i > 0 && p.Status == scoring.MissedCut && places[i-1].Status == scoring.MissedCut {
+					require.False(t, format.Direction.Better(p.Value, places[i-1].Value), "who missed the cut is ordered by total")
+				}
+			}
+			return texts
+		}
+		require.Equal(t, positions(entries), positions(rapid.Permutation(entries).Draw(t, "order")))
+	})
+}
+
+// Lot and play-off are the committee's to hold: until then the tie stands.
+func TestTiesThatTheCommitteeDecidesStand(t *testing.T) {
+	t.Parallel()
+	entries := []scoring.Entry{final(t, "A", lastNine(37, 35)), final(t, "B", lastNine(36, 36))}
+	for _, ties := range []scoring.TieMethod{scoring.ByLot, scoring.ByPlayOff} {
+		parsed, err := scoring.ParseTieMethod(string(ties))
+		require.NoError(t, err)
+		require.Equal(t, ties, parsed)
+		places, err := scoring.Rank(entries, scoring.RankTerms{Format: scoring.StrokePlay(), Ties: ties})
+		require.NoError(t, err)
+		require.Equal(t, []string{"T1 A", "T1 B"}, lines(places))
+	}
+}
