@@ -61,13 +61,13 @@ var builtKinds = map[string]func(inputs) (answers, error){
 	"group_table":                  groupTableCase,
 	"scorecard_ruling":             scorecardRulingCase,
 	"skins":                        skinsCase,
+	"match":                        matchCase,
+	"match_state":                  matchStateCase,
 }
 
 // notBuiltYet names the kinds whose code does not exist yet. Their cases are not run: the test prints how many there are.
 // A kind leaves this list when its code arrives; one that is in neither list fails.
 var notBuiltYet = map[string]bool{
-	"match":               true,
-	"match_state":         true,
 	"expected_strokes":    true,
 	"strokes_gained_hole": true,
 	"phase_totals":        true,

@@ -106,8 +106,12 @@ func checkCount(prefix string, t events.Terms) error {
 	if len(t.Count) != 1 && (len(t.Count) != len(t.Holes) || t.CountBy == "round") {
 		return events.Invalid(prefix+"count", "hole_count", "state one number of balls that count, or one for each hole in play")
 	}
+	most := t.Players()
+	if len(t.Count) == 1 {
+		most-- // all of them count in an aggregate
+	}
 	for i, n := range t.Count {
-		if err := within(fmt.Sprintf("%scount[%d]", prefix, i), n, 1, t.Players()); err != nil {
+		if err := within(fmt.Sprintf("%scount[%d]", prefix, i), n, 1, most); err != nil {
 			return err
 		}
 	}

@@ -67,6 +67,11 @@ func (f *field) heading() Heading {
 		r := f.comp.RoundTerms()
 		h.Format, h.Side, h.Holes, h.Rankings, h.Public = r.Format, r.Side, len(r.Holes), standing.Rankings(t), t.BoardPublic
 		h.Rounds = f.comp.LastRound()
+		for _, x := range f.comp.Excluded {
+			if x.Round == f.comp.Round {
+				h.Holes--
+			}
+		}
 		if t.Match != nil {
 			h.Bracket = t.Match.Bracket
 		}

@@ -30,6 +30,7 @@ func History(seed uint64, competitions, players int) []events.Recorded {
 		for p := range players {
 			scripts = append(scripts, cardScript(r, c, p))
 		}
+		scripts = append(scripts, matchScript(c))
 	}
 	w := NewWriter()
 	mix(r, w, scripts)
@@ -154,7 +155,11 @@ func competitionScript(r *rand.Rand, c, players int) []happening {
 		happening{s, events.EntryWithdrawn{EntryID: EntryID(c, players-1), Reason: "injured"}},
 		happening{s, events.DrawPublished{Round: 1, Method: "random", Seed: 1<<63 + 7, Groups: []events.Group{group}}},
 		happening{s, events.RoundOpened{Round: 1}}, happening{s, events.RoundSuspended{Round: 1, Kind: "immediate", Reason: "lightning"}},
-		happening{s, events.RoundResumed{Round: 1}}, happening{s, events.RoundClosed{Round: 1, Cards: []events.CardStanding{{CardID: CardID(c, 0), EntryID: EntryID(c, 0), Status: events.StatusReturned, Sequence: 21}}}},
+		happening{s, events.RoundResumed{Round: 1}}, happening{s, events.HoleExcluded{Round: 1, Hole: 7, Reason: "flooded"}},
+		happening{s, events.HoleRestored{Round: 1, Hole: 7, Reason: "drained"}},
+		happening{s, events.PlayingConditionsSet{Round: 1, Adjustment: c%5 - 1, Source: "the association's list"}},
+		happening{s, events.CutMade{AfterRound: 1, Through: []string{EntryID(c, 0)}, Missed: []string{}, Words: "the first 1: 1 through"}},
+		happening{s, events.RoundClosed{Round: 1, Cards: []events.CardStanding{{CardID: CardID(c, 0), EntryID: EntryID(c, 0), Status: events.StatusReturned, Sequence: 21}}}},
 		happening{s, events.TieDecided{Ranking: "net", EntryIDs: []string{EntryID(c, 0)}, Method: "lot", Reason: "drawn"}},
 		happening{s, events.ResultPublished{Result: events.Result{Rows: rows}}},
 		happening{s, events.ResultRevised{Result: events.Result{Rows: rows[:1], Prizes: []events.PrizeAwarded{{Prize: "Cup", Place: 1, EntryID: EntryID(c, 0)}}}, Revision: 1, Reason: "a wrong addition"}})
@@ -178,9 +183,38 @@ func cardScript(r *rand.Rand, c, p int) []happening {
 				happening{s, events.HoleScoreCorrected{Hole: h, Old: events.Score{None: events.PickedUp}, New: events.Score{Strokes: 6}, By: events.RolePlayer}})
 		}
 	}
+	out = append(out, happening{s, events.PenaltyAdded{PenaltyID: "late", Hole: 1, Strokes: 2, Rule: "Rules of Golf 5.3a", Reason: "four minutes late"}},
+		happening{s, events.PenaltyAdded{PenaltyID: "slow", Strokes: 1, Reason: "pace policy"}}, happening{s, events.PenaltyRemoved{PenaltyID: "slow", Reason: "the clock was wrong"}})
 	out = append(out, happening{s, events.CardCertified{By: events.RoleMarker}}, happening{s, events.CardCertified{By: events.RolePlayer}}, happening{s, events.CardReturned{Receipt: "R" + CardID(c, p)}})
 	if p%2 == 1 {
 		out = append(out, happening{s, events.CardReopened{Reason: "hole 7"}}, happening{s, events.CardStatusRuled{Status: events.StatusDisqualified, Reason: "not returned again"}})
 	}
 	return out
+}
+
+// matchScript is a match with every kind of word on it.
+func matchScript(c int) []happening {
+	s := events.MatchStream(Club, CompetitionID(c), fmt.Sprintf("match-%03d", c))
+	side := func(p int) events.MatchSide {
+		return events.MatchSide{EntryID: EntryID(c, p), Balls: []events.MatchBall{{PlayerID: PlayerID(p), Tee: "white", Holes: holes(), Strokes: make([]int, 18)}}}
+	}
+	a := events.MatchWriter{By: events.RolePlayer, BySide: events.SideA}
+	b := events.MatchWriter{By: events.RolePlayer, BySide: events.SideB}
+	committee := events.MatchWriter{By: events.RoleCommittee}
+	won := events.MatchHole{Winner: events.SideA, Grounds: events.HoleStated}
+	tied := events.MatchHole{Winner: events.Tied, Grounds: events.HoleStated}
+	return []happening{
+		{s, events.MatchArranged{CompetitionID: CompetitionID(c), Round: 1, Number: 1, CourseID: "links", StartingHole: 1, Length: 18, A: side(0), B: side(1)}},
+		{s, events.MatchHoleDecided{Number: 1, Hole: 1, MatchHole: won, MatchWriter: a}},
+		{s, events.MatchHoleDecided{Number: 1, Hole: 1, MatchHole: tied, MatchWriter: b}},
+		{s, events.MatchHoleCorrected{Number: 1, Hole: 1, Old: tied, New: won, MatchWriter: b}},
+		{s, events.HoleConceded{Number: 2, Hole: 2, Side: events.SideB, MatchWriter: b}},
+		{s, events.MatchHoleDecided{Number: 3, Hole: 3, MatchHole: tied, MatchWriter: committee}},
+		{s, events.MatchHoleRemoved{Number: 3, Hole: 3, Old: tied, MatchWriter: committee, Reason: "another match's"}},
+		{s, events.MatchResultAgreed{Winner: events.SideA, Text: "3 and 2", MatchWriter: a}},
+		{s, events.MatchDecided{Winner: events.SideA, Text: "3 and 2", Up: 3, Played: 16, Grounds: events.MatchStated, MatchWriter: committee}},
+		{s, events.MatchReopened{Reason: "the other result was meant"}},
+		{s, events.MatchConceded{Side: events.SideB, MatchWriter: b}},
+		{s, events.MatchRuled{Ruling: events.MatchAwarded, Winner: events.SideA, Up: 1, Reason: "wrong handicap"}},
+	}
 }
