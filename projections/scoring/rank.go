@@ -79,8 +79,8 @@ func (p Place) Text() string { return PositionText(p.Position, p.Tied) }
 // Rank orders entries, best first. Equal values share a position, unless the terms ask for a countback and all cards of
 // the tied group are complete: while one of them is still in play the tie is left. Entries without a value follow, then
 // those with a status in the order NR, RTD, WD, NS, DQ, none with a position; who missed a cut comes right after the
-// ranked, by total. What remains equal keeps the order of the
-// list, so a caller who lists by name gets ties by name. Repeated or empty ids, unknown statuses and methods are refused.
+// ranked, by total. What remains equal keeps the order of the list, so a caller who lists by name gets ties by name.
+// Repeated or empty ids, unknown statuses and methods are refused.
 func Rank(entries []Entry, terms RankTerms) ([]Place, error) {
 	classes, err := classify(entries, &terms)
 	if err != nil {
@@ -95,15 +95,10 @@ func Rank(entries []Entry, terms RankTerms) ([]Place, error) {
 		if c := cmp.Compare(classes[a], classes[b]); c != 0 {
 			return c
 		}
-		if classes[a] == ranked || classes[a] == missedCut && entries[a].HasValue && entries[b].HasValue {
-			if c := direction.Compare(entries[a].Value, entries[b].Value); c != 0 {
+		if classes[a] == ranked || classes[a] == missedCut {
+			if c := byValue(&entries[a], &entries[b], direction); c != 0 {
 				return c
 			}
-		} else if classes[a] == missedCut && entries[a].HasValue != entries[b].HasValue {
-			if entries[a].HasValue {
-				return -1
-			}
-			return 1
 		}
 		return cmp.Compare(a, b) // what is equal keeps the order of the list
 	})
@@ -123,6 +118,20 @@ func Rank(entries []Entry, terms RankTerms) ([]Place, error) {
 		start = end
 	}
 	return places, nil
+}
+
+// byValue compares two of one class: who has no value comes last.
+func byValue(a, b *Entry, direction Direction) int {
+	switch {
+	case a.HasValue && b.HasValue:
+		return direction.Compare(a.Value, b.Value)
+	case a.HasValue:
+		return -1
+	case b.HasValue:
+		return 1
+	default:
+		return 0
+	}
 }
 
 // ranked is the class of entries that have a position; the others follow in the order of statusOrder.

@@ -58,7 +58,12 @@ func RuleOnScore(format Format, hole ReturnedScore) (ScorecardRuling, error) {
 	if format.EveryHole {
 		ruling.Disqualified = stands.State != Holed || lower
 	} else if lower {
-		changed = figureBeforeHandicap(format, format.countOne(hole, hole.known())) != figureBeforeHandicap(format, format.countOne(hole, hole.Returned))
+		// With a penalty added to both, the shortfall may matter where it did not before.
+		should := hole.Actual
+		if hole.Closed {
+			should = hole.known()
+		}
+		changed = figureBeforeHandicap(format, format.countOne(hole, should)) != ruling.Figure
 		ruling.Disqualified = changed
 	}
 	if ruling.Disqualified {

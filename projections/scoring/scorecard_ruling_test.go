@@ -76,6 +76,9 @@ func TestRuleOnScore(t *testing.T) {
 			"lower than the actual score, and it changes what the hole counts: disqualified",
 		},
 		{"lost either way", scoring.ParBogey(), scoring.ReturnedScore{Returned: scoring.Strokes(5), Actual: noScore, Par: 4}, false, -1, "lost, \u22121"},
+		{"won either way, but not once an unknown penalty is added", scoring.ParBogey(),
+			scoring.ReturnedScore{Returned: scoring.Strokes(2), Actual: four, UnknownPenalty: 1, Par: 4}, true, 0,
+			"lower than the actual score, and it changes what the hole counts: disqualified"},
 		{"won instead of tied", scoring.ParBogey(), scoring.ReturnedScore{Returned: scoring.Strokes(3), Actual: four, Par: 4}, true, 0,
 			"lower than the actual score, and it changes what the hole counts: disqualified"},
 	} {
@@ -134,6 +137,7 @@ func TestAWrongScoreNeverHelps(t *testing.T) {
 		}
 		got, err := scoring.RuleOnScore(format, hole)
 		require.NoError(t, err)
+		require.NotEmpty(t, got.Words)
 		right := hole
 		right.Returned, right.UnknownPenalty = hole.Actual, 0
 		actual, err := scoring.RuleOnScore(format, right)

@@ -75,12 +75,30 @@ func (f Format) count(r *Result, by []int) {
 	}
 	f.total(r)
 	r.Live, r.HasLive = 0, false
+	for _, sum := range []*Sum{&r.Out, &r.In, &r.Total} {
+		sum.Par, sum.Gross, sum.Net, sum.Points, sum.ParBogey, sum.Figure = 0, 0, 0, 0, 0, 0
+	}
 	for _, i := range by {
-		if ball := &r.Balls[i]; ball.HasLive {
+		ball := &r.Balls[i]
+		r.Out.include(&ball.Out)
+		r.In.include(&ball.In)
+		r.Total.include(&ball.Total)
+		if ball.HasLive {
 			r.Live += ball.Live
 			r.HasLive = true
 		}
 	}
+	r.Value = r.Total.Figure
+}
+
+// include adds what a ball has so far, on holes where others may have nothing yet.
+func (s *Sum) include(ball *Sum) {
+	s.Par += ball.Par
+	s.Gross += ball.Gross
+	s.Net += ball.Net
+	s.Points += ball.Points
+	s.ParBogey += ball.ParBogey
+	s.Figure += ball.Figure
 }
 
 // summary is a hole before it is known which balls count: entered once every ball is.

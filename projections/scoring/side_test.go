@@ -215,6 +215,11 @@ func TestBestOfByRound(t *testing.T) {
 	r = mustSide(t, scoring.StrokePlay(), play, balls, scoring.Net)
 	require.Equal(t, []any{true, 75 + 74}, []any{r.Complete, r.Value}, "a ball that never began holds nothing up")
 
+	// One of the two is three holes further on: 2 + 8 points of five holes.
+	going := mustSide(t, scoring.Stableford(), play, []scoring.Card{cardOf(0, "4"+blankCard[1:]), cardOf(0, "4 4 3 5 . . . . . . . . . . . . . ."), cardOf(0, blankCard)}, scoring.Net)
+	require.Equal(t, []any{1, 10, 0, []int{0, 1}}, []any{going.HolesPlayed, going.Total.Points, going.Live, going.Holes[0].By})
+	require.Equal(t, "10 - 2 x 5 = E", going.ExplainTotal()[2].Arithmetic)
+
 	points := mustSide(t, scoring.Stableford(), play, []scoring.Card{cardOf(0, over("x")), cardOf(0, over("5")), cardOf(0, over("4"))}, scoring.Net)
 	require.Equal(t, []any{true, 35 + 36, []int{1, 2}}, []any{points.Complete, points.Value, points.Holes[0].By})
 	all := mustSide(t, scoring.StrokePlay(), events.Play{Side: events.SideAggregate, CountBy: "round"}, []scoring.Card{cardOf(0, level), cardOf(2, level)}, scoring.Net)
