@@ -166,3 +166,12 @@ func TestALiftedRulingGivesBackWhatStood(t *testing.T) {
 	require.True(t, ok)
 	require.Equal(t, match.Outcome{Winner: "A", Text: "5 and 4", Up: 5, Played: 5, Grounds: "holes"}, o)
 }
+
+func TestOutcomeOfAMatchThatWasNotPlayed(t *testing.T) {
+	t.Parallel()
+	_, ok := decider.Fold(fiveHoles...).Outcome()
+	require.False(t, ok, "until the result is on record")
+	o, ok := decider.Fold(given(singles(), events.MatchRuled{Ruling: "not_played", Winner: "tied", Reason: "fog"})...).Outcome()
+	require.True(t, ok)
+	require.Equal(t, match.Outcome{Winner: "tied", Text: "not played", Grounds: "ruled"}, o)
+}
