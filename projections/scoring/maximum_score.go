@@ -60,7 +60,7 @@ func explainMaximum(h HoleResult) handicap.Line {
 	if h.Score.State == Excluded {
 		return line
 	}
-	counts := ""
+	var counts string
 	switch {
 	case h.Score.State != Holed:
 		counts = fmt.Sprintf("%s: the maximum of %d counts", h.Score, h.Maximum)
