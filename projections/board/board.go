@@ -41,9 +41,10 @@ type Row struct {
 	PlayerID        string   `json:"player_id"`
 	Name            string   `json:"name"` // as the terms want it shown, of a side its team name or all its players; empty where erased or unknown
 	TeamName        string   `json:"team_name,omitempty"`
-	Partners        []Player `json:"partners,omitempty"` // the other players of a side
-	GroupNumber     int      `json:"group_number"`       // 0 before the draw
-	GroupTime       string   `json:"group_time"`         // HH:MM, the club's time; empty before the draw
+	PlayerName      string   `json:"player_name,omitempty"` // of a side: its first player
+	Partners        []Player `json:"partners,omitempty"`    // the other players of a side
+	GroupNumber     int      `json:"group_number"`          // 0 before the draw
+	GroupTime       string   `json:"group_time"`            // HH:MM, the club's time; empty before the draw
 	GroupLetter     string   `json:"group_letter,omitempty"`
 	StartingHole    int      `json:"starting_hole"` // 0 before the draw
 	Division        string   `json:"division,omitempty"`
@@ -89,6 +90,9 @@ type RoundTotal struct {
 	Thru   int    `json:"thru"`
 	Net    *int   `json:"net"`   // in the unit that ranks: strokes, points or holes
 	Gross  *int   `json:"gross"` // likewise, without strokes received
+
+	NetLevel   *int `json:"net_level"`   // to par, or against level play, over the holes played
+	GrossLevel *int `json:"gross_level"` // likewise
 }
 
 // Board is how a competition stands. Its parts are shared and must not be changed.

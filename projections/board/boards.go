@@ -304,6 +304,9 @@ func (r *Row) name(found map[string]string) {
 		r.Partners[i].Name = found[r.Partners[i].PlayerID]
 		all = append(all, r.Partners[i].Name)
 	}
+	if len(r.Partners) > 0 {
+		r.PlayerName = all[0]
+	}
 	if r.Name = r.TeamName; r.Name == "" {
 		r.Name = strings.Join(slices.DeleteFunc(all, func(s string) bool { return s == "" }), " & ")
 	}

@@ -133,10 +133,10 @@ func (f *field) roundTotals(rounds standing.Rounds) []RoundTotal {
 		}
 		t := RoundTotal{Round: i + 1, CardID: s.CardID, Thru: s.Card.Played()}
 		if s.Card.Ruled == "" && s.Net.HasLive {
-			t.Net = number(s.Net.Value)
+			t.Net, t.NetLevel = number(s.Net.Value), number(s.Net.Live)
 		}
 		if s.Card.Ruled == "" && s.Gross.HasLive {
-			t.Gross = number(s.Gross.Value)
+			t.Gross, t.GrossLevel = number(s.Gross.Value), number(s.Gross.Live)
 		}
 		out = append(out, t)
 	}
