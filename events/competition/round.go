@@ -97,7 +97,10 @@ func closeRound(s *State, c CloseRound) ([]events.Event, error) {
 	after := Clone(s)
 	Evolve(after, closed)
 	cut, err := makeCut(after, MakeCut{*c.Cut})
-	return append(es, cut...), err
+	if err != nil {
+		return nil, err
+	}
+	return append(es, cut...), nil
 }
 
 // checkMatches makes sure that every match of the start sheet is decided.

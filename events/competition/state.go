@@ -268,6 +268,9 @@ func Evolve(s *State, e events.Event) {
 		s.Excluded = append(s.Excluded, ExcludedHole{Round: e.Round, Hole: e.Hole, Reason: e.Reason})
 	case events.HoleRestored:
 		s.Excluded = slices.DeleteFunc(s.Excluded, func(x ExcludedHole) bool { return x.Round == e.Round && x.Hole == e.Hole })
+		if len(s.Excluded) == 0 {
+			s.Excluded = nil // as where none ever was
+		}
 	case events.TieDecided:
 		t := Tie{Ranking: e.Ranking, Division: e.Division, EntryIDs: e.EntryIDs, Method: e.Method, Reason: e.Reason, Seed: e.Seed}
 		if i := s.tie(t.Ranking, t.Division, t.EntryIDs); i >= 0 {
