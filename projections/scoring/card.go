@@ -24,10 +24,14 @@ func (b Basis) String() string {
 	return "net"
 }
 
-// Card is what a format needs to score one round of 18 or nine holes. All lists run in parallel, in the order of play.
+// Card is what a format needs to score one round of 18 or nine holes. All lists run in parallel, in
+// the order of play or by hole number with Start.
 type Card struct {
-	// Holes are the hole numbers, 1 to 18; nil stands for hole 1 onward. Other starts list them in the order of play.
+	// Holes are the hole numbers, 1 to 18; nil stands for hole 1 onward.
 	Holes []int
+	// Start is the number of the hole on which play began, where Holes are listed by number; 0 for the first one listed. The
+	// other holes follow in the order of the list, from its end to its beginning.
+	Start int
 	// Par is each hole's par, 3 to 6.
 	Par []int
 	// StrokeIndex is each hole's published stroke index. It may be nil on the gross basis.
@@ -121,6 +125,9 @@ func (c Card) validatePenalties(holes int) error {
 
 func (c Card) validateNumbers(holes int) error {
 	if c.Holes == nil {
+		if c.Start < 0 || c.Start > holes {
+			return refuse("start", "", "hole %d is not on the card", c.Start)
+		}
 		return nil
 	}
 	if len(c.Holes) != holes {
@@ -135,6 +142,9 @@ func (c Card) validateNumbers(holes int) error {
 			return refuse("holes", "", "hole %d appears twice", number)
 		}
 		seen[number] = true
+	}
+	if c.Start < 0 || c.Start > 18 || c.Start != 0 && !seen[c.Start] {
+		return refuse("start", "", "hole %d is not on the card", c.Start)
 	}
 	return nil
 }

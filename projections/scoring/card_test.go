@@ -38,6 +38,8 @@ func TestCardsRefused(t *testing.T) {
 		{"strokes that do not add up", func(c *scoring.Card) { c.Received = make([]int, 18) }, "received"},
 		{"strokes of nine holes", func(c *scoring.Card) { c.Received = make([]int, 9) }, "received"},
 		{"hole numbers of nine", func(c *scoring.Card) { c.Holes = []int{1, 2, 3, 4, 5, 6, 7, 8, 9} }, "holes"},
+		{"start off the card", func(c *scoring.Card) { c.Start = 19 }, "start"},
+		{"start on a hole not in play", func(c *scoring.Card) { c.Holes, c.Start = numbers(1, 18), -1 }, "start"},
 		{"hole 19", func(c *scoring.Card) { c.Holes = with(numbers(1, 18), 0, 19) }, "holes"},
 		{"hole twice", func(c *scoring.Card) { c.Holes = with(numbers(1, 18), 0, 18) }, "holes"},
 	} {

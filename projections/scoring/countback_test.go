@@ -206,6 +206,18 @@ func TestShotgunWindows(t *testing.T) {
 		windows[card.ID] = card.Windows[0].Gross
 	}
 	require.Equal(t, map[string]int{"A": sumPar(16, 18) + sumPar(1, 6) + 2, "B": sumPar(10, 18) + 2}, windows)
+
+	// A card listed by number that says where it began is the same card.
+	strokes := slices.Clone(level)
+	strokes[0] += 2
+	listed := scoring.Card{Start: 7, Par: coursePar, StrokeIndex: courseIndex, Scores: make([]scoring.Score, 18)}
+	for i, n := range strokes {
+		listed.Scores[i] = scoring.Strokes(n)
+	}
+	r := mustScore(t, format, listed, scoring.Net)
+	again, err := format.Countback([]scoring.Contender{{ID: "A", Card: &r}, cards[1]}, scoring.CountbackTerms{Windows: scoring.ByPlay})
+	require.NoError(t, err)
+	require.Equal(t, result, again)
 }
 
 func sumPar(from, to int) int {

@@ -119,8 +119,9 @@ type Result struct {
 	// Playing and Course are the handicap of the card's one ball; 0 for a side with several balls.
 	Playing handicap.Playing
 	Course  handicap.Course
-	// Holes are in the order of play.
+	// Holes are in the order of the card; Start is the number of the hole on which play began, 0 for the first one.
 	Holes []HoleResult
+	Start int
 	// Out covers holes 1 to 9, In holes 10 to 18, Total all, and what counts against the round.
 	Out, In, Total Sum
 	// RoundPenalty is what counts against the round, in Total already: strokes, points or holes.
@@ -129,7 +130,7 @@ type Result struct {
 	HolesPlayed int
 	// Complete is true where the card has a final total: every hole entered and, where the format needs it, holed.
 	Complete bool
-	// Lacking is the first hole, in the order of play, whose missing score leaves the card without a total; 0 for none.
+	// Lacking is the first hole, in the order of the card, whose missing score leaves the card without a total; 0 for none.
 	Lacking int
 	// Value is the total that ranks, in the format's unit. It is final only where Complete is true.
 	Value int
@@ -156,7 +157,7 @@ func (f Format) Score(card Card, basis Basis) (Result, error) {
 	}
 	r := Result{
 		Format: f.Name, Unit: f.Unit, Basis: basis, Playing: card.Playing, Course: card.Course,
-		Holes: make([]HoleResult, len(card.Par)), RoundPenalty: card.RoundPenalty,
+		Start: card.Start, Holes: make([]HoleResult, len(card.Par)), RoundPenalty: card.RoundPenalty,
 	}
 	for place := range r.Holes {
 		f.scoreHole(&r.Holes[place], &card, place, received, allowed)

@@ -143,7 +143,7 @@ func ScoreSide(format Format, play events.Play, balls []Card, basis Basis) (Resu
 			}
 		}
 	}
-	r := Result{Format: format.Name, Unit: format.Unit, Side: side.Name, Basis: basis, Holes: make([]HoleResult, len(scored[0].Holes)), Balls: scored}
+	r := Result{Format: format.Name, Unit: format.Unit, Side: side.Name, Basis: basis, Start: scored[0].Start, Holes: make([]HoleResult, len(scored[0].Holes)), Balls: scored}
 	if byRound {
 		format.sideByRound(&r, need[0])
 	} else {

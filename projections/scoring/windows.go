@@ -166,8 +166,12 @@ func numbersOf(r *Result) []int {
 // compared lists the places of a card's holes in the order in which windows count them, without the holes that are out.
 func compared(r *Result, kind Windows, out holeBits) []int {
 	order := make([]int, 0, len(r.Holes))
-	for place := range r.Holes {
-		if !out.has(r.Holes[place].Hole) {
+	first := 0
+	if kind == ByPlay && r.Start != 0 {
+		first = slices.IndexFunc(r.Holes, func(h HoleResult) bool { return h.Hole == r.Start })
+	}
+	for i := range r.Holes {
+		if place := (first + i) % len(r.Holes); !out.has(r.Holes[place].Hole) {
 			order = append(order, place)
 		}
 	}

@@ -65,6 +65,9 @@ func input(c *card.State, ball int) scoring.Card {
 		Playing: handicap.Playing(f.PlayingHandicap), Course: handicap.Course{Num: f.CourseHandicapNum, Den: f.CourseHandicapDen},
 		Maximum: c.Maximum, RoundPenalty: c.RoundPenalty(ball),
 	}
+	if _, ok := c.Line(c.StartingHole); ok {
+		in.Start = c.StartingHole
+	}
 	if len(c.Penalties) > 0 {
 		in.Penalties = make([]int, n)
 	}
