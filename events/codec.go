@@ -58,6 +58,7 @@ func prototypes() []Event {
 		CardReturned{}, CardReopened{}, CardStatusRuled{},
 		MatchArranged{}, MatchHoleDecided{}, MatchHoleCorrected{}, MatchHoleRemoved{}, HoleConceded{}, MatchConceded{},
 		MatchResultAgreed{}, MatchDecided{}, MatchRuled{}, MatchReopened{},
+		HandicapEstimatesSwitched{}, ExpectedScoresImported{}, ExpectedScoresWithdrawn{},
 	}
 }
 

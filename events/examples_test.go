@@ -139,6 +139,7 @@ func examples() []example {
 	var all []example
 	for _, list := range [][]example{
 		courseExamples, playerExamples, competitionExamples, cardExamples, roundExamples, sideExamples, matchExamples, matchResultExamples,
+		clubExamples,
 	} {
 		all = append(all, list...)
 	}

@@ -25,6 +25,7 @@ const (
 	Competition Aggregate = "competition"
 	Card        Aggregate = "card"
 	Match       Aggregate = "match"
+	Club        Aggregate = "club"
 )
 
 // NoCompetition stands in a subject where a stream belongs to no competition.
@@ -46,6 +47,11 @@ func CourseStream(club, id string) StreamID {
 // PlayerStream is the stream of a player.
 func PlayerStream(club, id string) StreamID {
 	return StreamID{Club: club, Aggregate: Player, Competition: NoCompetition, ID: id}
+}
+
+// ClubStream is the stream of what the club decided for itself; there is one.
+func ClubStream(club string) StreamID {
+	return StreamID{Club: club, Aggregate: Club, Competition: NoCompetition, ID: "club"}
 }
 
 // CompetitionStream is the stream of a competition.

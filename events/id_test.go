@@ -17,6 +17,7 @@ func TestSubjectOfEachStream(t *testing.T) {
 		"marram.sandholm.competition.m1.m1":    events.CompetitionStream("sandholm", "m1"),
 		"marram.sandholm.card.m1.Card_7-b":     events.CardStream("sandholm", "m1", "Card_7-b"),
 		"marram.sandholm.match.m1.m1-m4-2":     events.MatchStream("sandholm", "m1", "m1-m4-2"),
+		"marram.sandholm.club.-.club":          events.ClubStream("sandholm"),
 		"marram.sandholm.card.m1." + sixtyFour: events.CardStream("sandholm", "m1", sixtyFour),
 	} {
 		require.NoError(t, s.Check())
