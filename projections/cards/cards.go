@@ -22,14 +22,28 @@ type Cards struct {
 // New returns the read model of cards in a store.
 func New(s *store.Store) *Cards {
 	return &Cards{store: s, Documents: projections.NewDocuments(s, projections.Spec[card.State]{
-		Name: "cards", Version: 1, Aggregate: events.Card, New: card.New, Evolve: card.Evolve,
+		Name: "cards", Version: 2, Aggregate: events.Card, New: card.New, Evolve: card.Evolve,
 		Columns: []projections.Column[card.State]{
 			{Name: "competition", Value: func(c *Card) any { return c.State.CompetitionID }},
 			{Name: "entry", Value: func(c *Card) any { return c.State.EntryID }},
 			{Name: "player", Value: func(c *Card) any { return c.State.PlayerID }},
+			{Name: "player2", Value: partner(1)},
+			{Name: "player3", Value: partner(2)},
+			{Name: "player4", Value: partner(3)},
 			{Name: "status", Value: func(c *Card) any { return c.State.Status() }},
 		},
 	})}
+}
+
+// partner is the n-th player of a card's side, the first being 0; empty where there
+// are fewer.
+func partner(n int) func(c *Card) any {
+	return func(c *Card) any {
+		if all := c.State.Players(); n < len(all) {
+			return all[n]
+		}
+		return ""
+	}
 }
 
 // Get reads one card, or a not-found *events.Error.
@@ -40,14 +54,15 @@ func (c *Cards) Get(ctx context.Context, id string) (*Card, error) {
 // ByCompetition reads all cards of a competition, ordered by id; none is an
 // empty list.
 func (c *Cards) ByCompetition(ctx context.Context, competitionID string) ([]Card, error) {
-	return c.by(ctx, "competition", competitionID)
+	return c.Select(ctx, "WHERE competition = ? ORDER BY "+c.store.Bytewise("id"), store.Text(competitionID))
 }
 
-// ByPlayer reads all cards of a player, ordered by id; none is an empty list.
+// ByPlayer reads all cards of a player, those of a side too, ordered by id; none is
+// an empty list.
 func (c *Cards) ByPlayer(ctx context.Context, playerID string) ([]Card, error) {
-	return c.by(ctx, "player", playerID)
-}
-
-func (c *Cards) by(ctx context.Context, column, id string) ([]Card, error) {
-	return c.Select(ctx, "WHERE "+column+" = ? ORDER BY "+c.store.Bytewise("id"), store.Text(id))
+	id := store.Text(playerID)
+	if id == "" {
+		return []Card{}, nil // the mark of a side with fewer players
+	}
+	return c.Select(ctx, "WHERE player = ? OR player2 = ? OR player3 = ? OR player4 = ? ORDER BY "+c.store.Bytewise("id"), id, id, id, id)
 }

@@ -57,6 +57,29 @@ func TestCards(t *testing.T) {
 	})
 }
 
+// A side's card is found by each of its players, whether they play one ball or
+// each their own.
+func TestCardsOfSides(t *testing.T) {
+	w := projectiontest.NewWriter()
+	issue := func(id string, change func(*events.CardIssued)) {
+		k := events.CardIssued{CompetitionID: "c", Round: 1, EntryID: id, PlayerID: "first-" + id, Format: "stroke_play"}
+		change(&k)
+		w.Add(events.CardStream(projectiontest.Club, "c", id), k)
+	}
+	issue("own", func(k *events.CardIssued) { k.Partners = []events.Ball{{PlayerID: "x"}, {PlayerID: "y"}, {PlayerID: "z"}} })
+	issue("one", func(k *events.CardIssued) { k.Figures.Shares = []events.Share{{PlayerID: "x"}, {PlayerID: "first-one"}} })
+	issue("alone", func(*events.CardIssued) {})
+	storetest.Each(t, func(t *testing.T, s *store.Store) {
+		c := cards.New(s)
+		projectiontest.MustCatchUp(t, s, projectiontest.NewLog(w.All, 3), c)
+		for player, want := range map[string][]string{"x": {"one", "own"}, "y": {"own"}, "z": {"own"}, "first-one": {"one"}, "first-alone": {"alone"}} {
+			found, err := c.ByPlayer(t.Context(), player)
+			require.NoError(t, err)
+			require.Equal(t, want, ids(found), player)
+		}
+	})
+}
+
 func ids(all []cards.Card) []string {
 	var out []string
 	for _, c := range all {

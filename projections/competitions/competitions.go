@@ -23,7 +23,7 @@ type Competitions struct {
 // New returns the read model of competitions in a store.
 func New(s *store.Store) *Competitions {
 	return &Competitions{store: s, Documents: projections.NewDocuments(s, projections.Spec[competition.State]{
-		Name: "competitions", Version: 1, Aggregate: events.Competition, New: competition.New, Evolve: competition.Evolve,
+		Name: "competitions", Version: 2, Aggregate: events.Competition, New: competition.New, Evolve: competition.Evolve,
 		Columns: []projections.Column[competition.State]{
 			{Name: "date", Value: func(c *Competition) any { return c.State.Date }},
 		},
