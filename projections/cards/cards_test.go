@@ -66,8 +66,12 @@ func TestCardsOfSides(t *testing.T) {
 		change(&k)
 		w.Add(events.CardStream(projectiontest.Club, "c", id), k)
 	}
-	issue("own", func(k *events.CardIssued) { k.Partners = []events.Ball{{PlayerID: "x"}, {PlayerID: "y"}, {PlayerID: "z"}} })
-	issue("one", func(k *events.CardIssued) { k.Figures.Shares = []events.Share{{PlayerID: "x"}, {PlayerID: "first-one"}} })
+	issue("own", func(k *events.CardIssued) {
+		k.Partners = []events.Ball{{PlayerID: "x"}, {PlayerID: "y"}, {PlayerID: "z"}}
+	})
+	issue("one", func(k *events.CardIssued) {
+		k.Figures.Shares = []events.Share{{PlayerID: "x"}, {PlayerID: "first-one"}}
+	})
 	issue("alone", func(*events.CardIssued) {})
 	storetest.Each(t, func(t *testing.T, s *store.Store) {
 		c := cards.New(s)
