@@ -75,7 +75,7 @@ func checkGroups(s *State, round int, groups []events.Group) error {
 			return events.Invalid(field+".letter", "malformed", "the letter of a group is one of A to Z, or none")
 		}
 		at := fmt.Sprintf("%s hole %d%s", g.Time, g.StartingHole, g.Letter)
-		if other, taken := starts[at]; taken && !(s.IsMatch() && len(g.Places) == 1) {
+		if other, taken := starts[at]; taken && (!s.IsMatch() || len(g.Places) != 1) {
 			return events.Invalid(field+".time", "duplicate", fmt.Sprintf("groups %d and %d both start at %s", other, g.Number, at))
 		}
 		starts[at] = g.Number
