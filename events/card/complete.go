@@ -88,7 +88,7 @@ func withNoReturn(s *State, out []events.Event) []events.Event {
 	switch {
 	case lacks != "" && after.Ruled == "":
 		return append(out, events.CardStatusRuled{Status: events.StatusNoReturn, Reason: lacks})
-	case lacks == "" && after.ruledForLacking():
+	case lacks == "" && after.RuledForLacking():
 		return append(out, events.CardStatusRuled{Status: events.StatusInPlay, Reason: "every hole has a score now"})
 	}
 	return out
@@ -140,9 +140,10 @@ func (s *State) lackingReason(hole int) string {
 	return fmt.Sprintf("hole %d has no score", hole)
 }
 
-// ruledForLacking reports whether the ruling in force followed by itself: only
-// such a one has a reason in these words.
-func (s *State) ruledForLacking() bool {
+// RuledForLacking reports whether the ruling in force is a no return that followed
+// by itself from a hole without a score: only such a one has a reason in these
+// words.
+func (s *State) RuledForLacking() bool {
 	return s.Ruled == events.StatusNoReturn && (s.CountBy == byRound && s.RuledReason == lackingBalls ||
 		slices.ContainsFunc(s.Holes, func(h HoleLine) bool { return s.RuledReason == s.lackingReason(h.Number) }))
 }

@@ -46,9 +46,18 @@ func checkRounds(t events.Terms, courses map[string]map[string]events.TeeDefinit
 		); err != nil {
 			return err
 		}
-		if u := Unit(t.Round(1).Format); Unit(r.Format) != u {
-			return events.Invalid(prefix+"format", "other_unit", fmt.Sprintf("%s count in the other rounds; %s cannot be added to them", u, Unit(r.Format)))
+		if err := checkUnit(t, n); err != nil {
+			return err
 		}
+	}
+	return nil
+}
+
+// checkUnit makes sure that a round can be added to the first one.
+func checkUnit(t events.Terms, n int) error {
+	first, unit := Unit(t.Round(1).Format), Unit(t.Round(n).Format)
+	if unit != first {
+		return events.Invalid(perRound(t, n)+"format", "other_unit", fmt.Sprintf("%s count in the other rounds; %s cannot be added to them", first, unit))
 	}
 	return nil
 }
