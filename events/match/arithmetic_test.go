@@ -66,6 +66,38 @@ func TestResultsAreReadAsTheyAreWritten(t *testing.T) {
 	require.False(t, ok)
 }
 
+func TestMatchesByTheirHoles(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct {
+		holes  string
+		extra  bool
+		winner string
+		text   string
+		played int
+	}{
+		{"", false, "", "all square", 0},
+		{"AAAA", false, "", "4 up", 4},
+		{"AAAA-", false, "", "dormie", 5},
+		{"AAAAAB", false, "A", "5 and 4", 5},
+		{"BBBB-B", false, "B", "5 and 3", 6},
+		{"AB-AB-AB-", false, "tied", "tied", 9},
+		{"AB-AB-AB-", true, "", "all square", 9},
+		{"AB-AB-AB--", true, "", "all square", 10},
+		{"AB-AB-AB--B", true, "B", "at the 11th", 11},
+		{"AB-AB-AB-A--", true, "A", "at the 10th", 10},
+		{"AB-AB-AB-A", false, "tied", "tied", 9},
+		{"AB-AB-ABA", true, "A", "1 up", 9},
+	} {
+		var winners []string
+		for _, w := range c.holes {
+			winners = append(winners, winnerOf(w))
+		}
+		s := match.Stand(winners, 9, c.extra)
+		require.Equal(t, []any{c.winner, c.text, c.played}, []any{s.Winner, s.Text, s.Played}, "%+v", c)
+		require.Equal(t, c.winner != "", s.Over, "%+v", c)
+	}
+}
+
 func anyWinners() *rapid.Generator[[]string] {
 	return rapid.SliceOfN(rapid.SampledFrom([]string{"A", "B", "tied"}), 0, 45)
 }

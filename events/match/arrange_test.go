@@ -38,6 +38,9 @@ func TestArranging(t *testing.T) {
 	decider.Check(t, []rule{
 		ok("the lower plays off 0 and the other receives the difference", singles()),
 		ok("in a four-ball all are compared with the lowest of the four", four()),
+		ok("the lowest may play on either side", with(singles(), func(m *events.MatchArranged) {
+			m.A.Balls[0], m.B.Balls[0] = ball("p1", 5, 3), ball("p2", 2, 0)
+		})),
 		ok("a plus player's difference goes to the opponent", plus),
 		ok("the terms may give whole playing handicaps", with(plus, func(m *events.MatchArranged) {
 			m.FullNet, m.A.Balls[0].Strokes, m.B.Balls[0].Strokes = true, allocated(-2), allocated(5)

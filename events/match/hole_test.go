@@ -131,7 +131,22 @@ func TestBothSidesWriteOneRecord(t *testing.T) {
 			Refused: invalid("unknown", "holes[1].winner")},
 		{Rule: "a list ends where the match does", Source: matchRule, Given: given(singles()), When: match.DecideHoles{Holes: make6("A"), MatchWriter: forA}, Refused: notNow("match_over", "holes[5].number")},
 		{Rule: "the committee's list repeats nothing that counts", Source: marram, Given: aWon, When: match.DecideHoles{Holes: []match.Entry{{Winner: "A"}, {Winner: "B"}}, MatchWriter: office}, Then: given(says(office, 2, won("B")))},
+		{Rule: "but it settles a difference with the word that counts", Source: marram, Given: bSaysTied, When: match.DecideHoles{Holes: []match.Entry{{Winner: "A"}}, MatchWriter: office}, Then: given(changes(office, 1, won("A"), won("A")))},
 	})
+}
+
+func TestTheWordThatCounts(t *testing.T) {
+	t.Parallel()
+	byScores := scored(strokes(4), strokes(6), "A", "scores")
+	counting := func(es ...events.Event) events.MatchHole {
+		return decider.Fold(given(singles(), es)...).Holes[0].Counting()
+	}
+	require.Equal(t, byScores, counting(says(forA, 1, won("A")), says(forB, 1, byScores)), "agreed, with the scores that one side has")
+	require.Equal(t, byScores, counting(says(forB, 1, byScores), says(forA, 1, won("A"))))
+	require.Equal(t, won("B"), counting(says(forB, 1, won("B")), says(forA, 1, byScores)), "differing, the first")
+	require.Equal(t, won("A"), counting(says(forB, 1, byScores), says(office, 1, won("A"))), "the committee's before all")
+	s := decider.Fold(given(singles(), says(forA, 1, won("A")), events.HoleConceded{Number: 1, Hole: 1, Side: "A", MatchWriter: forA}, changes(forA, 1, won("A"), events.MatchHole{}))...)
+	require.Equal(t, match.Line{Number: 1, Hole: 1, Conceded: "A"}, s.Holes[0], "a concession outlives the words")
 }
 
 func make6(winner string) []match.Entry {

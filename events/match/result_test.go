@@ -81,6 +81,7 @@ func TestResultsThatAreTold(t *testing.T) {
 		{Rule: "a tie has none", Source: extra, Given: given(singles()), When: agrees(forB, "B", "tied"), Refused: invalid("does_not_fit", "winner")},
 		{Rule: "it can be reached from the holes entered", Source: matchRule, Given: threeUp, When: agrees(forB, "B", "3 and 2"), Refused: invalid("not_from_here", "text")},
 		{Rule: "1 up is just in reach", Source: matchRule, Given: threeUp, When: agrees(forB, "B", "1 up"), Then: given(agreed(forB, "B", "1 up"))},
+		{Rule: "what is told has no lead after every hole", Source: marram, Given: threeUp, When: match.RecordResult{Winner: "B", Text: "1 up", MatchWriter: office}, Then: given(told(office, "B", "1 up", 1, 9))},
 		{Rule: "an extra hole takes extra holes", Source: extra, Given: given(singles()), When: agrees(forB, "B", "at the 11th"), Refused: invalid("no_result", "text")},
 		{Rule: "where there are some it may be told", Source: extra, Given: given(extended), When: match.RecordResult{Winner: "B", Text: "at the 11th", MatchWriter: office}, Then: given(told(office, "B", "at the 11th", 1, 11))},
 	})
