@@ -21,7 +21,7 @@ type happening struct {
 func History(seed uint64, competitions, players int) []events.Recorded {
 	r := rand.New(rand.NewPCG(seed, 1))
 	var scripts [][]happening
-	scripts = append(scripts, courseScript("links"), courseScript("heath"))
+	scripts = append(scripts, courseScript("links"), courseScript("heath"), clubScript())
 	for p := range players {
 		scripts = append(scripts, playerScript(r, p, p == players-1 && players > 2))
 	}
@@ -114,6 +114,16 @@ func courseScript(id string) []happening {
 	return []happening{
 		{s, events.CourseDefined{Name: "The " + id}}, {s, events.TeeDefined{TeeDefinition: tee}}, {s, events.TeeDefined{TeeDefinition: second}},
 		{s, events.CourseRevised{Name: "the Old " + id, Reason: "renamed & re-rated"}}, {s, events.TeeDefined{TeeDefinition: revised}},
+	}
+}
+
+// clubScript switches estimates on, with figures that no association gave.
+func clubScript() []happening {
+	s := events.ClubStream(Club)
+	return []happening{
+		{s, events.HandicapEstimatesSwitched{On: true, Caution: "unofficial"}},
+		{s, events.ExpectedScoresImported{Source: "invented", Rows: []events.ExpectedScore{{IndexTenths: 100, ExpectedNum: 64, ExpectedDen: 10}}}},
+		{s, events.ExpectedScoresWithdrawn{Reason: "invented"}},
 	}
 }
 
