@@ -27,8 +27,13 @@ type Card struct {
 	Tee              string                  `json:"tee"`
 	StartingHole     int                     `json:"starting_hole"`
 	Format           string                  `json:"format"`
+	Play             events.Play             `json:"play"`
 	Figures          events.Figures          `json:"figures"`
-	Holes            []CardHole              `json:"holes"`
+	Holes            []CardHole              `json:"holes"` // of ball 0
+	Balls            []CardBall              `json:"balls"` // all of them, ball 0 first
+	Penalties        []card.Penalty          `json:"penalties"`
+	Counts           []CardCount             `json:"counts"` // by hole
+	Totals           CardTotals              `json:"totals"`
 	Entered          int                     `json:"entered"`     // holes on which something stands
 	Differences      []int                   `json:"differences"` // holes on which player and marker disagree
 	Status           string                  `json:"status"`
@@ -52,22 +57,44 @@ type CardHole struct {
 	Differs    bool         `json:"differs"`
 }
 
+// CardBall is one ball of a card: a player's own, or the one that a side plays.
+type CardBall struct {
+	Ball     int            `json:"ball"`
+	PlayerID string         `json:"player_id"`
+	Name     string         `json:"name"`
+	Tee      string         `json:"tee"`
+	Figures  events.Figures `json:"figures"`
+	Holes    []CardHole     `json:"holes"`
+}
+
 func cardView(k command.CardView, c *competition.State, names map[string]string) Card {
 	s := k.State
 	out := Card{
 		ID: k.ID, view: view{k.Sequence}, CompetitionID: s.CompetitionID, Round: s.Round, EntryID: s.EntryID, PlayerID: s.PlayerID,
 		Name: names[s.EntryID], MarkerID: s.MarkerID, MarkerName: names[s.MarkerID], CourseID: s.CourseID, Tee: s.Tee,
-		StartingHole: s.StartingHole, Format: s.Format, Figures: s.Figures, Holes: make([]CardHole, len(s.Holes)),
-		Entered: s.Played(), Differences: s.Differences(), Status: s.Status(),
+		StartingHole: s.StartingHole, Format: s.Format, Play: s.Play, Figures: s.Figures, Holes: cardHoles(s.Holes),
+		Penalties: append([]card.Penalty{}, s.Penalties...),
+		Entered:   s.Played(), Differences: s.Differences(), Status: s.Status(),
 		CertifiedPlayer: s.CertifiedPlayer, CertifiedMarker: s.CertifiedMarker, CertifiedOnPaper: s.CertifiedOnPaper,
 		Returned: s.Returned, Receipt: s.Receipt, RuledReason: s.RuledReason, ReopenedReason: s.ReopenedReason,
 		Phase: c.Phase, Suspension: c.Suspend,
 	}
 	out.Differences = orEmpty(out.Differences)
-	for i, h := range s.Holes {
-		out.Holes[i] = CardHole{HoleLine: h, Counting: h.Counting(), Differs: h.Differs()}
-		if out.Holes[i].Counting.Entered() {
-			out.Holes[i].CountingBy = h.CountingBy()
+	for ball := range s.Balls() {
+		out.Balls = append(out.Balls, CardBall{
+			Ball: ball, PlayerID: s.BallPlayer(ball), Name: names[s.BallPlayer(ball)], Tee: s.BallTee(ball), Figures: s.BallFigures(ball),
+			Holes: cardHoles(s.Lines(ball)),
+		})
+	}
+	return out
+}
+
+func cardHoles(lines []card.HoleLine) []CardHole {
+	out := make([]CardHole, len(lines))
+	for i, h := range lines {
+		out[i] = CardHole{HoleLine: h, Counting: h.Counting(), Differs: h.Differs()}
+		if out[i].Counting.Entered() {
+			out[i].CountingBy = h.CountingBy()
 		}
 	}
 	return out
@@ -100,10 +127,16 @@ func getCard(ctx context.Context, r reading) (Card, error) {
 		return Card{}, err
 	}
 	out := cardView(k, c, r.names(ctx, k.State.CompetitionID, c))
+	if err := out.count(k, c.Terms.Ranking); err != nil {
+		return Card{}, err
+	}
 	if r.holds(k.ID) {
 		out.YourRole = string(r.who.Role)
 	} else {
 		out.Receipt, out.RuledReason, out.ReopenedReason = "", "", ""
+		for i := range out.Penalties {
+			out.Penalties[i].Reason = ""
+		}
 	}
 	return out, nil
 }

@@ -2,6 +2,8 @@ package api
 
 import (
 	"context"
+	"fmt"
+	"strconv"
 
 	"github.com/labstack/echo/v4"
 
@@ -14,32 +16,85 @@ import (
 type Competition struct {
 	ID string `json:"competition_id"`
 	view
-	Name       string                  `json:"name"`
-	Date       string                  `json:"date"`
-	Phase      competition.Phase       `json:"phase"`
-	Public     bool                    `json:"public"` // whether anybody may watch
-	Terms      *events.Terms           `json:"terms"`  // null before they are set
-	Entries    int                     `json:"entries"`
-	Drawn      bool                    `json:"drawn"`
-	Suspension *competition.Suspension `json:"suspension"` // null while play goes on
-	Ties       []competition.Tie       `json:"ties"`       // as the committee settled them
-	Published  bool                    `json:"published"`
-	Revision   int                     `json:"revision"` // of the result; 0 for the first
+	Name       string                     `json:"name"`
+	Date       string                     `json:"date"`
+	Phase      competition.Phase          `json:"phase"`
+	Round      int                        `json:"round"`  // that is prepared, played or was closed last
+	Rounds     int                        `json:"rounds"` // of the competition
+	Public     bool                       `json:"public"` // whether anybody may watch
+	Terms      *events.Terms              `json:"terms"`  // null before they are set
+	Entries    int                        `json:"entries"`
+	Drawn      bool                       `json:"drawn"`
+	Suspension *competition.Suspension    `json:"suspension"` // null while play goes on
+	Cut        *competition.Cut           `json:"cut"`        // once made
+	Conditions []Conditions               `json:"conditions"` // by round, where they are stated
+	Excluded   []competition.ExcludedHole `json:"excluded_holes"`
+	Past       []PastRound                `json:"past"` // closed rounds that another one followed
+	Ties       []competition.Tie          `json:"ties"` // as the committee settled them
+	Published  bool                       `json:"published"`
+	Revision   int                        `json:"revision"` // of the result; 0 for the first
 }
 
-func competitionView(id string, seq events.Sequence, s *competition.State) Competition {
+// Conditions are the playing conditions of a round, as the association published
+// them.
+type Conditions struct {
+	Round int `json:"round"`
+	competition.Conditions
+}
+
+// PastRound is a closed round that another one followed, and where its start sheet
+// is read.
+type PastRound struct {
+	Round    int    `json:"round"`
+	Date     string `json:"date"`
+	Method   string `json:"method"`
+	Revision int    `json:"revision"`
+	Groups   int    `json:"groups"`
+	Path     string `json:"path"`
+}
+
+// competitionView is a competition as who asks may see it: why a hole is excluded
+// is for the committee.
+func competitionView(id string, seq events.Sequence, s *competition.State, committee bool) Competition {
 	out := Competition{
 		ID: id, view: view{seq}, Name: s.Name, Date: s.Date, Phase: s.Phase, Public: s.Terms != nil && s.Terms.BoardPublic,
 		Terms: s.Terms, Entries: len(s.Field()), Drawn: s.Draw != nil, Suspension: s.Suspend, Ties: s.Ties,
-		Published: s.Result != nil, Revision: s.Revision,
+		Published: s.Result != nil, Revision: s.Revision, Round: s.Round, Rounds: s.LastRound(), Cut: cutView(s.Cut),
+		Conditions: []Conditions{}, Excluded: make([]competition.ExcludedHole, len(s.Excluded)), Past: []PastRound{},
 	}
 	out.Ties = orEmpty(out.Ties)
+	for round := range s.Round {
+		if k, stated := s.Conditions[round+1]; stated {
+			out.Conditions = append(out.Conditions, Conditions{Round: round + 1, Conditions: k})
+		}
+	}
+	copy(out.Excluded, s.Excluded)
+	for i := range out.Excluded {
+		if !committee {
+			out.Excluded[i].Reason = ""
+		}
+	}
+	for _, p := range s.Past {
+		out.Past = append(out.Past, PastRound{
+			Round: p.Round, Date: s.Terms.DateOf(p.Round, s.Date), Method: p.Draw.Method, Revision: p.Draw.Revision, Groups: len(p.Draw.Groups),
+			Path: fmt.Sprintf("%s/competitions/%s/draw?round=%d", Root, id, p.Round),
+		})
+	}
 	if s.Terms != nil {
 		t := *s.Terms
 		t.Tees, t.Divisions, t.Prizes = orEmpty(t.Tees), orEmpty(t.Divisions), orEmpty(t.Prizes)
 		out.Terms = &t
 	}
 	return out
+}
+
+func cutView(c *competition.Cut) *competition.Cut {
+	if c == nil {
+		return nil
+	}
+	out := *c
+	out.Through, out.Missed = orEmpty(out.Through), orEmpty(out.Missed)
+	return &out
 }
 
 // listCompetitions leaves out what who asks may not watch, so a page may be
@@ -56,7 +111,7 @@ func listCompetitions(ctx context.Context, r reading) (Page[Competition], error)
 	p := Page[Competition]{Items: make([]Competition, 0, len(found)), Next: next}
 	for _, d := range found {
 		if r.api.MayWatch(r.Context, d.ID, d.State.Terms) == nil {
-			p.Items = append(p.Items, competitionView(d.ID, d.Sequence, d.State))
+			p.Items = append(p.Items, competitionView(d.ID, d.Sequence, d.State, r.isCommittee()))
 		}
 	}
 	return p, nil
@@ -68,17 +123,42 @@ func getCompetition(ctx context.Context, r reading) (Competition, error) {
 	if err != nil {
 		return Competition{}, err
 	}
-	return competitionView(id, seq, s), nil
+	return competitionView(id, seq, s, r.isCommittee()), nil
 }
 
-// presetTerms are terms to start from, over the first course that is given.
+// presetTerms are terms to start from.
 func presetTerms(_ context.Context, r reading) (events.Terms, error) {
-	format := r.QueryParam("format")
-	switch format {
-	case "", "stroke_play", "stableford":
-		return command.PresetTerms(format), nil
+	in := command.Preset{Format: r.QueryParam("format"), Side: r.QueryParam("side")}
+	var err error
+	if in.SideSize, err = wholeNumber(r, "side_size"); err != nil {
+		return events.Terms{}, err
 	}
-	return events.Terms{}, events.Invalid("format", "unknown", "a format is stroke_play or stableford")
+	if in.Count, err = wholeNumber(r, "count"); err != nil {
+		return events.Terms{}, err
+	}
+	return command.PresetFor(in)
+}
+
+// wholeNumber reads a query parameter; 0 where it is missing.
+func wholeNumber(r reading, name string) (int, error) {
+	text := r.QueryParam(name)
+	if text == "" {
+		return 0, nil
+	}
+	n, err := strconv.Atoi(text)
+	if err != nil || n < 0 {
+		return 0, events.Invalid(name, "malformed", name+" is a whole number")
+	}
+	return n, nil
+}
+
+// Allowances are the published table.
+type Allowances struct {
+	Items []command.Allowance `json:"items"`
+}
+
+func listAllowances(context.Context, reading) (Allowances, error) {
+	return Allowances{Items: command.Allowances()}, nil
 }
 
 func competitionAt(_ echo.Context, d command.Done) string { return "/competitions/" + d.ID }

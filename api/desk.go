@@ -6,7 +6,9 @@ import (
 
 	"github.com/labstack/echo/v4"
 
+	"marram.example/api/command"
 	"marram.example/events"
+	"marram.example/events/card"
 	"marram.example/events/competition"
 )
 
@@ -23,6 +25,7 @@ const (
 type CardLine struct {
 	CardID          string          `json:"card_id"`
 	Sequence        events.Sequence `json:"sequence"`
+	Round           int             `json:"round"`
 	EntryID         string          `json:"entry_id"`
 	Name            string          `json:"name"`
 	GroupNumber     int             `json:"group_number"`
@@ -32,19 +35,23 @@ type CardLine struct {
 	State           string          `json:"state"`  // out, differs, not_certified, returned or ruled
 	Status          string          `json:"status"` // in_play, returned, NR, RTD, WD, NS or DQ
 	Entered         int             `json:"entered"`
-	Holes           int             `json:"holes"`
+	Holes           int             `json:"holes"` // that count
 	Differences     []int           `json:"differences"`
 	CertifiedPlayer bool            `json:"certified_player"`
 	CertifiedMarker bool            `json:"certified_marker"`
 	Receipt         string          `json:"receipt"`
 }
 
-func cardLine(k Card, s *competition.State) CardLine {
-	g, _, _ := s.Group(k.EntryID)
+func cardLine(v command.CardView, k Card, g events.Group) CardLine {
 	out := CardLine{
-		CardID: k.ID, Sequence: k.Sequence, EntryID: k.EntryID, Name: k.Name, GroupNumber: g.Number, GroupTime: g.Time,
-		MarkerID: k.MarkerID, MarkerName: k.MarkerName, Status: k.Status, Entered: k.Entered, Holes: len(k.Holes), Differences: k.Differences,
+		CardID: k.ID, Sequence: k.Sequence, Round: k.Round, EntryID: k.EntryID, Name: k.Name, GroupNumber: g.Number, GroupTime: g.Time,
+		MarkerID: k.MarkerID, MarkerName: k.MarkerName, Status: k.Status, Entered: k.Entered, Differences: k.Differences,
 		CertifiedPlayer: k.CertifiedPlayer, CertifiedMarker: k.CertifiedMarker, Receipt: k.Receipt, State: CardOut,
+	}
+	for _, h := range k.Holes {
+		if !h.Excluded() {
+			out.Holes++
+		}
 	}
 	switch {
 	case k.Status == events.StatusReturned:
@@ -53,14 +60,20 @@ func cardLine(k Card, s *competition.State) CardLine {
 		out.State = CardRuled
 	case len(k.Differences) > 0:
 		out.State = CardDiffers
-	case k.Entered == len(k.Holes):
+	case complete(v.State):
 		out.State = CardNotCertified
 	}
 	return out
 }
 
+// complete reports whether a card in play could be certified.
+func complete(s *card.State) bool {
+	_, err := card.Decide(s, card.Certify{By: events.RolePlayer})
+	return err == nil
+}
+
 // cardLines lists the issued cards of a competition in the order of the start
-// sheet. It also says how far the competition has come.
+// sheet of a round. It also says how far the competition has come.
 func (r reading) cardLines(ctx context.Context) ([]CardLine, *competition.State, error) {
 	if err := r.committee(); err != nil {
 		return nil, nil, err
@@ -70,19 +83,27 @@ func (r reading) cardLines(ctx context.Context) ([]CardLine, *competition.State,
 	if err != nil {
 		return nil, nil, err
 	}
-	found, err := r.api.Commands.Cards(ctx, id, s, s.Round)
+	round, err := r.round()
+	if err != nil {
+		return nil, nil, err
+	}
+	if round == 0 {
+		round = s.Round
+	}
+	found, err := r.api.Commands.Cards(ctx, id, s, round)
 	if err != nil {
 		return nil, nil, err
 	}
 	names := r.names(ctx, id, s)
 	out := make([]CardLine, 0, len(found))
-	if s.Draw == nil {
+	sheet := s.Sheet(round)
+	if sheet == nil {
 		return out, s, nil
 	}
-	for _, g := range s.Draw.Groups {
+	for _, g := range sheet.Groups {
 		for _, p := range g.Places {
 			if k, ok := found[p.EntryID]; ok {
-				out = append(out, cardLine(cardView(k, s, names), s))
+				out = append(out, cardLine(k, cardView(k, s, names), g))
 			}
 		}
 	}

@@ -10,9 +10,10 @@ import (
 	"marram.example/events/competition"
 )
 
-// Draw is the start sheet in force.
+// Draw is the start sheet of a round.
 type Draw struct {
 	view
+	Round    int     `json:"round"`
 	Method   string  `json:"method"`
 	Seed     uint64  `json:"seed"`     // with which anybody can repeat a random draw
 	Revision int     `json:"revision"` // how often it was replaced
@@ -25,15 +26,17 @@ type Group struct {
 	Time         string  `json:"time"`
 	StartingHole int     `json:"starting_hole"`
 	Letter       string  `json:"letter"`
+	MatchID      string  `json:"match_id,omitempty"` // of match play, once the round is open
 	Places       []Place `json:"places"`
 }
 
 // Place is one entry of a group.
 type Place struct {
 	events.GroupSlot
-	Name        string `json:"name"`
-	Tee         string `json:"tee"`
-	IndexTenths int    `json:"index_tenths"`
+	Name        string  `json:"name"`
+	Players     []Named `json:"players"`
+	Tee         string  `json:"tee"`
+	IndexTenths int     `json:"index_tenths"` // of a side the mean
 }
 
 func getDraw(ctx context.Context, r reading) (Draw, error) {
@@ -42,19 +45,38 @@ func getDraw(ctx context.Context, r reading) (Draw, error) {
 	if err != nil {
 		return Draw{}, err
 	}
-	if s.Draw == nil {
+	round, err := r.round()
+	if err != nil {
+		return Draw{}, err
+	}
+	if round == 0 {
+		round = s.Round
+	}
+	sheet := s.Sheet(round)
+	if sheet == nil {
 		return Draw{}, events.NotFound("competition_id", "there is no start sheet yet")
 	}
-	return drawView(seq, s, r.names(ctx, id, s)), nil
+	out := drawView(sheet, s, r.names(ctx, id, s))
+	out.view, out.Round = view{seq}, round
+	if s.IsMatch() && (round < s.Round || s.CardsOut()) {
+		for i, g := range out.Groups {
+			if len(g.Places) == 2 {
+				out.Groups[i].MatchID = command.MatchID(id, g.Number, round)
+			}
+		}
+	}
+	return out, nil
 }
 
-func drawView(seq events.Sequence, s *competition.State, names map[string]string) Draw {
-	out := Draw{view: view{seq}, Method: s.Draw.Method, Seed: s.Draw.Seed, Revision: s.Draw.Revision, Groups: make([]Group, len(s.Draw.Groups))}
-	for i, g := range s.Draw.Groups {
+func drawView(sheet *competition.Draw, s *competition.State, names map[string]string) Draw {
+	out := Draw{Method: sheet.Method, Seed: sheet.Seed, Revision: sheet.Revision, Groups: make([]Group, len(sheet.Groups))}
+	for i, g := range sheet.Groups {
 		out.Groups[i] = Group{Number: g.Number, Time: g.Time, StartingHole: g.StartingHole, Letter: g.Letter, Places: make([]Place, len(g.Places))}
 		for j, p := range g.Places {
 			e := s.Entries[p.EntryID]
-			out.Groups[i].Places[j] = Place{GroupSlot: p, Name: names[p.EntryID], Tee: e.Tee, IndexTenths: e.IndexTenths}
+			out.Groups[i].Places[j] = Place{
+				GroupSlot: p, Name: names[p.EntryID], Players: named(e.Players(), names), Tee: e.Tee, IndexTenths: e.Index(),
+			}
 		}
 	}
 	return out

@@ -10,24 +10,31 @@ import (
 	"marram.example/events/competition"
 )
 
-// Entry is one player's place in the field.
+// Entry is the place of a player, or of a side, in the field.
 type Entry struct {
 	competition.Entry
-	Name        string `json:"name"`
-	Division    string `json:"division"`     // empty where there is none
-	GroupNumber int    `json:"group_number"` // 0 before the draw
-	GroupTime   string `json:"group_time"`   // HH:MM; empty before the draw
-	CardID      string `json:"card_id"`      // empty before cards are out
+	Name        string  `json:"name"`               // of a side its team name, or all its players
+	Players     []Named `json:"players"`            // everybody who plays, the first player first
+	Division    string  `json:"division"`           // empty where there is none
+	GroupNumber int     `json:"group_number"`       // 0 before the draw
+	GroupTime   string  `json:"group_time"`         // HH:MM; empty before the draw
+	CardID      string  `json:"card_id"`            // of the present round; empty before cards are out
+	MatchID     string  `json:"match_id,omitempty"` // of the present round; empty without a match
 }
 
 func entryViews(id string, s *competition.State, names map[string]string) []Entry {
 	out := make([]Entry, 0, len(s.Order))
 	for _, entryID := range s.Order {
 		e := Entry{Entry: s.Entries[entryID], Name: names[entryID]}
+		e.Players = named(e.Entry.Players(), names)
 		e.Division = competition.DivisionOf(s.Terms, e.Index())
 		if g, _, ok := s.Group(entryID); ok {
 			e.GroupNumber, e.GroupTime = g.Number, g.Time
-			if s.CardsOut() {
+			switch {
+			case !s.CardsOut(), s.IsMatch() && len(g.Places) < 2:
+			case s.IsMatch():
+				e.MatchID = command.MatchID(id, g.Number, s.Round)
+			default:
 				e.CardID = command.CardID(id, entryID, s.Round)
 			}
 		}

@@ -45,6 +45,12 @@ func inPublic(e events.Recorded) events.Recorded {
 	case events.CardReturned:
 		f.Receipt = ""
 		e.Event = f
+	case events.PenaltyAdded:
+		f.Reason = ""
+		e.Event = f
+	case events.PenaltyRemoved:
+		f.Reason = ""
+		e.Event = f
 	case events.CardReopened:
 		f.Reason = ""
 		e.Event = f

@@ -183,7 +183,7 @@ func addressed(c echo.Context, field string) bool {
 }
 
 // anonymous reports whether nobody has said who they are.
-func (a *API) anonymous(c echo.Context) bool { return a.Auth.WhoOn(c, c.Param("card")).Role == "" }
+func (a *API) anonymous(c echo.Context) bool { return a.Auth.WhoOn(c, auth.Subject(c)).Role == "" }
 
 // httpProblem maps what the router and its middleware refuse.
 func httpProblem(he *echo.HTTPError) Problem {

@@ -9,6 +9,7 @@ import (
 
 	"github.com/labstack/echo/v4"
 
+	"marram.example/api/auth"
 	"marram.example/api/command"
 	"marram.example/events"
 	eventlog "marram.example/events/log"
@@ -61,7 +62,7 @@ func fresh(c echo.Context, seq events.Sequence) bool {
 }
 
 func (a *API) reading(c echo.Context) (reading, error) {
-	r := reading{Context: c, api: a, who: a.Auth.WhoOn(c, c.Param("card"))}
+	r := reading{Context: c, api: a, who: a.Auth.WhoOn(c, auth.Subject(c))}
 	if err := checkPath(c); err != nil {
 		return r, err
 	}
@@ -115,6 +116,19 @@ func fromStore(err error) error {
 type Page[T any] struct {
 	Items []T    `json:"items"`
 	Next  string `json:"next"` // cursor of the next page; empty on the last
+}
+
+// round is which round a query asks for; 0 where it does not say.
+func (r reading) round() (int, error) {
+	text := r.QueryParam("round")
+	if text == "" {
+		return 0, nil
+	}
+	n, err := strconv.Atoi(text)
+	if err != nil || n < 1 {
+		return 0, events.Invalid("round", "malformed", "a round is a number from 1")
+	}
+	return n, nil
 }
 
 const defaultPage = 50

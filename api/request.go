@@ -45,7 +45,7 @@ var idempotencyKey = regexp.MustCompile(`^[A-Za-z0-9._:~-]{8,128}$`)
 // id; the fingerprint covers method, address and body. It fails on a header that
 // cannot be read and on a body of more than limit.
 func request(c echo.Context, who *auth.Auth, limit int64) (command.Request, []byte, error) {
-	out := command.Request{Who: who.WhoOn(c, c.Param("card")), CorrelationID: CorrelationID(c)}
+	out := command.Request{Who: who.WhoOn(c, auth.Subject(c)), CorrelationID: CorrelationID(c)}
 	h := c.Request().Header
 	var err error
 	if out.CommandID, err = commandID(h); err != nil {

@@ -27,3 +27,19 @@ func (a *API) resumeRound(ctx context.Context, w writing[nothing]) (command.Done
 func (a *API) closeRound(ctx context.Context, w writing[command.CloseRound]) (command.Done, error) {
 	return a.Commands.CloseRound(ctx, w.request, w.Param("competition"), w.in)
 }
+
+func (a *API) makeCut(ctx context.Context, w writing[nothing]) (command.Done, error) {
+	return a.Commands.MakeCut(ctx, w.request, w.Param("competition"))
+}
+
+func (a *API) excludeHole(ctx context.Context, w writing[command.HoleOut]) (command.Done, error) {
+	return a.Commands.ExcludeHole(ctx, w.request, w.Param("competition"), w.in)
+}
+
+func (a *API) restoreHole(ctx context.Context, w writing[command.HoleOut]) (command.Done, error) {
+	return a.Commands.RestoreHole(ctx, w.request, w.Param("competition"), w.in)
+}
+
+func (a *API) setConditions(ctx context.Context, w writing[command.SetConditions]) (command.Done, error) {
+	return a.Commands.SetConditions(ctx, w.request, w.Param("competition"), w.in)
+}

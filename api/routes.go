@@ -17,9 +17,12 @@ func (a *API) routes(e *echo.Echo) {
 	g.POST("/sessions", a.signIn)
 	g.DELETE("/sessions/current", a.signOut)
 	a.courseRoutes(g)
+	g.GET("/allowances", read(listAllowances)(a))
 	a.playerRoutes(g)
 	a.competitionRoutes(g.Group("/competitions"))
 	a.cardRoutes(g.Group("/cards/:card"))
+	a.matchRoutes(g.Group("/matches/:match"))
+	a.clubRoutes(g.Group("/club"))
 	g.POST("/imports/:kind", a.importTable)
 }
 
@@ -28,12 +31,21 @@ func (a *API) courseRoutes(g *echo.Group) {
 	g.POST("/courses", write[command.DefineCourse](courseAt, a.addCourse)(a))
 	g.GET("/courses/:course", read(getCourse)(a))
 	g.PUT("/courses/:course", write[command.DefineCourse](nil, a.changeCourse)(a))
+	g.GET("/courses/:course/tees/:tee/stroke-indexes", read(getStrokeIndexes)(a))
+}
+
+func (a *API) clubRoutes(g *echo.Group) {
+	g.GET("/handicap-estimates", read(getEstimates)(a))
+	g.PUT("/handicap-estimates", write[command.SwitchEstimates](nil, a.switchEstimates)(a))
+	g.POST("/expected-scores", write[command.ExpectedScores](nil, a.importExpected)(a))
+	g.POST("/expected-scores/withdrawal", write[because](nil, a.withdrawExpected)(a))
 }
 
 func (a *API) playerRoutes(g *echo.Group) {
 	g.GET("/players", read(listPlayers)(a))
 	g.POST("/players", write[command.RegisterPlayer](playerAt, a.addPlayer)(a))
 	g.GET("/players/:player", read(getPlayer)(a))
+	g.GET("/players/:player/handicap-record", read(getHandicapRecord)(a))
 	g.POST("/players/:player/handicap-indexes", write[command.RecordIndex](nil, a.recordIndex)(a))
 	g.POST("/players/:player/erasure", write[because](nil, a.erasePlayer)(a))
 	g.POST("/players/:player/departure", write[because](nil, a.playerLeaves)(a))
@@ -59,8 +71,13 @@ func (a *API) competitionRoutes(g *echo.Group) {
 	c.POST("/round/suspension", write[suspend](nil, a.suspendRound)(a))
 	c.POST("/round/resumption", write[nothing](nil, a.resumeRound)(a))
 	c.POST("/round/closing", write[command.CloseRound](nil, a.closeRound)(a))
+	c.POST("/cut", write[nothing](nil, a.makeCut)(a))
+	c.POST("/excluded-holes", write[command.HoleOut](nil, a.excludeHole)(a))
+	c.POST("/excluded-holes/restoration", write[command.HoleOut](nil, a.restoreHole)(a))
+	c.POST("/playing-conditions", write[command.SetConditions](nil, a.setConditions)(a))
 	c.GET("/cards", read(listCards)(a))
 	c.GET("/attention", read(attention)(a))
+	c.GET("/matches", read(listMatches)(a))
 	c.GET("/board", read(getBoard)(a))
 	c.GET("/board/stream", a.listeners.Handler())
 	c.POST("/ties", write[command.DecideTie](nil, a.decideTie)(a))
@@ -78,8 +95,23 @@ func (a *API) cardRoutes(k *echo.Group) {
 	k.POST("/return", write[nothing](nil, a.returnCard)(a))
 	k.POST("/reopening", write[because](nil, a.reopenCard)(a))
 	k.POST("/ruling", write[command.RuleStatus](nil, a.ruleCard)(a))
+	k.POST("/penalties", write[command.AddPenalty](cardAt, a.addPenalty)(a))
+	k.POST("/penalties/:penalty/removal", write[because](nil, a.removePenalty)(a))
+	k.POST("/actual-score", a.ruleScore)
 	k.POST("/marker", write[assignMarker](nil, a.assignMarker)(a))
 	k.GET("/figures", read(getFigures)(a))
 	k.GET("/events", read(listCardEvents)(a))
 	k.POST("/links/:role", a.cardLink)
+}
+
+func (a *API) matchRoutes(m *echo.Group) {
+	m.GET("", read(getMatch)(a))
+	m.POST("/holes", write[command.EnterMatchHole](matchAt, a.enterMatchHole)(a))
+	m.POST("/holes/removal", write[removeHole](nil, a.removeMatchHole)(a))
+	m.POST("/concessions/hole", write[command.ConcedeHole](nil, a.concedeHole)(a))
+	m.POST("/concessions/match", write[command.ConcedeMatch](nil, a.concedeMatch)(a))
+	m.POST("/result", write[command.MatchResult](nil, a.resultOfMatch)(a))
+	m.POST("/ruling", write[command.RuleMatch](nil, a.ruleMatch)(a))
+	m.POST("/reopening", write[because](nil, a.reopenMatch)(a))
+	m.POST("/links/:entry", a.matchLink)
 }

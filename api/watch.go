@@ -2,6 +2,7 @@ package api
 
 import (
 	"context"
+	"strings"
 
 	"github.com/labstack/echo/v4"
 
@@ -52,21 +53,28 @@ func (r reading) competition(ctx context.Context, id string) (*competition.State
 	return c, seq, r.api.MayWatch(r.Context, id, c.Terms)
 }
 
-// names finds the names of a field by entry id: in full for the committee, as
-// the terms show them for others. Where names cannot be looked up at the moment
-// they are empty, because scores are worth more than names.
+// names finds the names of a field by entry id and by player id: in full for the
+// committee, as the terms show them for others. A side goes by its team name, or by
+// all its players. Where names cannot be looked up at the moment they are empty,
+// because scores are worth more than names.
 func (r reading) names(ctx context.Context, id string, c *competition.State) map[string]string {
 	out := make(map[string]string, len(c.Entries))
 	if !r.isCommittee() {
 		b, _ := r.api.Boards.Snapshot(ctx, id)
 		for _, row := range b.Rows {
-			out[row.EntryID] = row.Name
+			out[row.EntryID], out[row.PlayerID] = row.Name, row.Name
+			if len(row.Partners) > 0 {
+				out[row.PlayerID] = row.PlayerName
+			}
+			for _, p := range row.Partners {
+				out[p.PlayerID] = p.Name
+			}
 		}
 		return out
 	}
 	ids := make([]string, 0, len(c.Entries))
 	for _, e := range c.Entries {
-		ids = append(ids, e.PlayerID)
+		ids = append(ids, e.Players()...)
 	}
 	names, err := r.api.Models.Players.Names(ctx, ids)
 	if err != nil {
@@ -74,7 +82,30 @@ func (r reading) names(ctx context.Context, id string, c *competition.State) map
 		return out
 	}
 	for _, e := range c.Entries {
-		out[e.ID] = names[e.PlayerID]
+		var all []string
+		for _, id := range e.Players() {
+			out[id] = names[id]
+			if names[id] != "" {
+				all = append(all, names[id])
+			}
+		}
+		if out[e.ID] = e.TeamName; e.TeamName == "" {
+			out[e.ID] = strings.Join(all, " & ")
+		}
+	}
+	return out
+}
+
+// Named is a player with the name to be shown.
+type Named struct {
+	PlayerID string `json:"player_id"`
+	Name     string `json:"name"` // empty where erased or unknown
+}
+
+func named(ids []string, names map[string]string) []Named {
+	out := make([]Named, len(ids))
+	for i, id := range ids {
+		out[i] = Named{PlayerID: id, Name: names[id]}
 	}
 	return out
 }

@@ -25,8 +25,8 @@ type identity struct {
 // a browser sent from another site. A stale cookie just makes nobody of
 // somebody. It fails where the event log cannot be asked.
 //
-// It runs after routing: on a route with the parameter :card the card's cookie is
-// looked up too.
+// It runs after routing: on a route of a card or a match (see Subject) its cookie
+// is looked up too.
 func (a *Auth) Identify() echo.MiddlewareFunc {
 	return func(next echo.HandlerFunc) echo.HandlerFunc {
 		return func(c echo.Context) error {
@@ -63,7 +63,7 @@ func (a *Auth) identify(c echo.Context) (*identity, error) {
 			return id, nil
 		}
 	}
-	if card := c.Param("card"); events.ValidToken(card) {
+	if card := Subject(c); events.ValidToken(card) {
 		who, err := a.byCardCookie(ctx, c, card)
 		if err != nil {
 			return nil, err
@@ -91,6 +91,15 @@ func (a *Auth) byBearer(c echo.Context, token string) (command.Who, error) {
 	return who, err
 }
 
+// Subject is the card or the match that the address of a request names, by its
+// parameter :card or :match; empty for others.
+func Subject(c echo.Context) string {
+	if id := c.Param("card"); id != "" {
+		return id
+	}
+	return c.Param("match")
+}
+
 // bearerToken is what follows Bearer in the header Authorization; ok where there
 // is such a header.
 func bearerToken(r *http.Request) (token string, ok bool) {
@@ -108,11 +117,11 @@ func of(c echo.Context) *identity {
 	return &identity{}
 }
 
-// Who is who sent a request: the committee, or player or marker of the card whose
-// link was sent as bearer token. The zero value is nobody.
+// Who is who sent a request: the committee, or player or marker of the card (or a
+// player of the match) whose link was sent as bearer token. The zero value is nobody.
 func (a *Auth) Who(c echo.Context) command.Who { return of(c).who }
 
-// WhoOn is who sent a request about one card: Who where that is somebody, else
+// WhoOn is who sent a request about one card or match: Who where that is somebody, else
 // player or marker by the cookie of that card.
 func (a *Auth) WhoOn(c echo.Context, cardID string) command.Who {
 	id := of(c)

@@ -24,7 +24,8 @@ const lateRule = "Rules of Golf 20.2e(2): after the close only a score returned 
 	"an agreement to ignore a rule, or serious misconduct"
 
 // AddPenalty is the use case of the same name. After the close the committee says
-// that the case is one of those which the Rules still allow.
+// that the case is one of those which the Rules still allow. The answer names the
+// penalty.
 func (s *Service) AddPenalty(ctx context.Context, r Request, cardID string, in AddPenalty) (Done, error) {
 	if err := s.committee(r); err != nil {
 		return Done{}, err
@@ -43,7 +44,9 @@ func (s *Service) AddPenalty(ctx context.Context, r Request, cardID string, in A
 	add := card.AddPenalty{
 		PenaltyID: shortID(10, "penalty", cardID, r.CommandID), Ball: in.Ball, Hole: in.Hole, Strokes: in.Strokes, Rule: in.Rule, Reason: in.Reason,
 	}
-	return s.run(ctx, r, s.cardStep(cardID, add, r.expect()...))
+	done, err := s.run(ctx, r, s.cardStep(cardID, add, r.expect()...))
+	done.ID = add.PenaltyID
+	return done, err
 }
 
 // RemovePenalty takes a penalty back.
