@@ -1,10 +1,9 @@
 // Package breakdown opens a figure: the holes, strokes received, allowance,
-// rule and events that a card's totals came from. It is pure; the page and the
-// API show the same value.
+// rule and events that a card's totals, or the state of a match, came from. It is
+// pure; the page and the API show the same value.
 package breakdown
 
 import (
-	"fmt"
 	"time"
 
 	"marram.example/events"
@@ -15,50 +14,41 @@ import (
 	"marram.example/projections/standing"
 )
 
-// Breakdown is everything behind the figures of one card.
+// Breakdown is everything behind the figures of one card. Tee, sums and holes are
+// those of the card's first ball, which for most cards is its only one; totals are
+// of the entry. Recomputed holds for every ball.
 type Breakdown struct {
-	CardID        string               `json:"card_id"`
-	CompetitionID string               `json:"competition_id"`
-	EntryID       string               `json:"entry_id"`
-	PlayerID      string               `json:"player_id"`
-	Tee           string               `json:"tee"`
-	Format        string               `json:"format"`
-	FormatRule    string               `json:"format_rule"`
-	Status        string               `json:"status"`
-	StatusReason  string               `json:"status_reason,omitempty"`
-	Sequence      events.Sequence      `json:"sequence"` // of the card's stream, as counted here
-	Figures       events.Figures       `json:"figures"`
-	Handicap      handicap.Explanation `json:"handicap"`   // from index to playing handicap
-	Strokes       handicap.Explanation `json:"strokes"`    // how strokes fall on holes
-	Recomputed    bool                 `json:"recomputed"` // the sum done again gives the figures on the card
-	Holes         []Hole               `json:"holes"`
-	Gross         *int                 `json:"gross"`       // strokes; null where a hole has none
-	Net           *int                 `json:"net"`         // strokes
-	Points        *int                 `json:"points"`      // Stableford only
-	Total         handicap.Explanation `json:"total"`       // how the total that ranks adds up
-	GrossTotal    handicap.Explanation `json:"gross_total"` // the same without strokes received
-	Countbacks    []events.Countback   `json:"countbacks"`  // in which this card took part, as published
-	Positions     map[string]string    `json:"positions"`   // as published, by ranking
-	Events        []EventLine          `json:"events"`
+	CardID        string          `json:"card_id"`
+	CompetitionID string          `json:"competition_id"`
+	Round         int             `json:"round"`
+	EntryID       string          `json:"entry_id"`
+	PlayerID      string          `json:"player_id"`
+	Tee           string          `json:"tee"`
+	Format        string          `json:"format"`
+	FormatRule    string          `json:"format_rule"`
+	Status        string          `json:"status"`
+	StatusReason  string          `json:"status_reason,omitempty"`
+	Sequence      events.Sequence `json:"sequence"` // of the card's stream, as counted here
+	Sums
+	Maximum *events.Maximum `json:"maximum"` // of a hole, in maximum score
+	Side    *Side           `json:"side"`    // null for one player
+	Balls   []Ball          `json:"balls"`   // of a side whose players play one each; else empty
+	Holes   []Hole          `json:"holes"`
+	Totals
+	Penalties   []Penalty            `json:"penalties"`
+	Rounds      []Round              `json:"rounds"`       // of a competition over several rounds
+	RoundsTotal handicap.Explanation `json:"rounds_total"` // how they add up
+	Cut         *Cut                 `json:"cut"`          // once one was made
+	Countbacks  []events.Countback   `json:"countbacks"`   // in which this entry took part, as published
+	Ties        []competition.Tie    `json:"ties"`         // settled by lot or play-off, in which it took part
+	Positions   map[string]string    `json:"positions"`    // as published, by ranking
+	Events      []EventLine          `json:"events"`
 }
 
-// Hole is one hole with who entered what and what it comes to.
-type Hole struct {
-	Number      int               `json:"number"`
-	Par         int               `json:"par"`
-	StrokeIndex int               `json:"stroke_index"`
-	Received    int               `json:"received"`
-	Counting    events.Score      `json:"counting"`
-	CountingBy  events.Role       `json:"counting_by,omitempty"`
-	Player      events.Score      `json:"player"`
-	Marker      events.Score      `json:"marker"`
-	Committee   events.Score      `json:"committee"`
-	Differs     bool              `json:"differs"`
-	Net         *int              `json:"net"`
-	Points      *int              `json:"points"`
-	ToPar       *int              `json:"gross_to_par"`
-	Sum         handicap.Line     `json:"sum"`
-	Positions   []events.Position `json:"positions"` // of the events about this hole
+// Penalty is strokes that count beside what was entered, with their grounds.
+type Penalty struct {
+	card.Penalty
+	Words string `json:"words"`
 }
 
 // EventLine is one event in words.
@@ -74,19 +64,11 @@ type EventLine struct {
 }
 
 // Of opens a card from the events of its stream. comp is the competition it was
-// played in. It fails where the events are not those of a card.
-func Of(cardID string, comp *competition.State, recorded []events.Recorded) (Breakdown, error) {
-	c := card.New()
-	out := Breakdown{CardID: cardID, Events: make([]EventLine, 0, len(recorded))}
-	byHole := map[int][]events.Position{}
-	for _, r := range recorded {
-		card.Evolve(c, r.Event)
-		out.Sequence = r.Sequence
-		out.Events = append(out.Events, lineOf(r))
-		if hole := holeOf(r.Event); hole > 0 {
-			byHole[hole] = append(byHole[hole], r.Position)
-		}
-	}
+// played in; others are the entry's cards of other rounds, scored. It fails where
+// the events are not those of a card.
+func Of(cardID string, comp *competition.State, recorded []events.Recorded, others ...*standing.Scored) (Breakdown, error) {
+	out := Breakdown{CardID: cardID}
+	c, at := out.fold(recorded)
 	if !c.Exists() {
 		return Breakdown{}, events.NotFound("card_id", "no such card")
 	}
@@ -98,89 +80,65 @@ func Of(cardID string, comp *competition.State, recorded []events.Recorded) (Bre
 	if err != nil {
 		return Breakdown{}, err
 	}
-	out.CompetitionID, out.EntryID, out.PlayerID, out.Tee = c.CompetitionID, c.EntryID, c.PlayerID, c.Tee
-	out.Format, out.FormatRule, out.Status, out.StatusReason, out.Figures = c.Format, format.Rule, c.Status(), c.RuledReason, c.Figures
-	if err := out.sums(c, comp); err != nil {
-		return Breakdown{}, err
+	out.CompetitionID, out.Round, out.EntryID, out.PlayerID, out.Tee = c.CompetitionID, c.Round, c.EntryID, c.PlayerID, c.Tee
+	out.Format, out.FormatRule, out.Status, out.StatusReason = c.Format, format.Rule, c.Status(), c.RuledReason
+	out.Maximum = maximumOf(c.Maximum)
+	out.balls(comp, c, &scored, format, at)
+	out.Totals = totalsOf(&scored.Net, &scored.Gross)
+	for _, p := range c.Penalties {
+		out.Penalties = append(out.Penalties, Penalty{Penalty: p, Words: penaltyWords(p, c.Balls(), format.Unit)})
 	}
-	out.Holes = holes(c, scored.Net, format, byHole)
-	out.totals(scored, format)
 	out.published(comp)
-	return out, nil
+	return out, out.rounds(comp, allRounds(&scored, others))
 }
 
-// sums explains the handicap figures and does them again.
-func (b *Breakdown) sums(c *card.State, comp *competition.State) error {
-	f := c.Figures
-	leaveOut := handicap.WithRatingLessPar
-	if comp.Terms != nil && comp.Terms.LeaveOutPar {
-		leaveOut = handicap.WithoutRatingLessPar
+// fold replays the card and words its events.
+func (b *Breakdown) fold(recorded []events.Recorded) (*card.State, map[ballHole][]events.Position) {
+	c, at := card.New(), map[ballHole][]events.Position{}
+	b.Events, b.Penalties = make([]EventLine, 0, len(recorded)), []Penalty{}
+	for _, r := range recorded {
+		where, ok := about(c, r.Event)
+		card.Evolve(c, r.Event)
+		b.Sequence = r.Sequence
+		b.Events = append(b.Events, lineOf(r, wordsOn(r.Event, c.Balls())))
+		if ok {
+			at[where] = append(at[where], r.Position)
+		}
 	}
-	if f.IndexUsedTenths != f.IndexTenths {
-		b.Handicap = append(b.Handicap, handicap.Line{
-			Label:      "Highest index that counts",
-			Arithmetic: fmt.Sprintf("%s, above the competition's maximum, counts as %s", handicap.Index(f.IndexTenths), handicap.Index(f.IndexUsedTenths)),
-			Rule:       "terms of the competition",
-		})
-	}
-	ch, lines, err := handicap.CourseHandicap(len(c.Holes), handicap.Index(f.IndexUsedTenths), handicap.Slope(f.SlopeRating),
-		handicap.Rating(f.CourseRatingTenths), f.Par, leaveOut)
-	if err != nil {
-		return err
-	}
-	b.Handicap = append(b.Handicap, lines...)
-	ph, lines, err := handicap.PlayingHandicap(ch, handicap.Percent(f.AllowancePercent), f.ParDifference)
-	if err != nil {
-		return err
-	}
-	b.Handicap = append(b.Handicap, lines...)
-	b.Recomputed = int(ph) == f.PlayingHandicap && ch.Rounded() == f.CourseHandicap
-	index := make([]int, len(c.Holes))
-	for i, h := range c.Holes {
-		index[i] = h.StrokeIndex
-	}
-	b.Strokes, err = handicap.ExplainStrokes(handicap.Playing(f.PlayingHandicap), index)
-	return err
+	return c, at
 }
 
-func holes(c *card.State, net scoring.Result, format scoring.Format, byHole map[int][]events.Position) []Hole {
-	out := make([]Hole, len(c.Holes))
-	for i, h := range c.Holes {
-		r := net.Holes[i]
-		x := Hole{
-			Number: h.Number, Par: h.Par, StrokeIndex: h.StrokeIndex, Received: h.Received, Counting: h.Counting(),
-			Player: h.Player, Marker: h.Marker, Committee: h.Committee, Differs: h.Differs(), Positions: byHole[h.Number],
-		}
-		if x.Counting.Entered() {
-			x.CountingBy = h.CountingBy()
-			x.Sum = format.ExplainHole(r)
-			points := r.Points
-			x.Points = &points
-		}
-		if r.Score.State == scoring.Holed {
-			n, p := r.Net, r.GrossToPar
-			x.Net, x.ToPar = &n, &p
-		}
-		out[i] = x
+// balls opens the card's balls, and the side that they belong to.
+func (b *Breakdown) balls(comp *competition.State, c *card.State, s *standing.Scored, format scoring.Format, at map[ballHole][]events.Position) {
+	leaveOut := comp.Terms != nil && comp.Terms.LeaveOutPar
+	why := excludedIn(comp, c.Round)
+	first := s.Net
+	if len(s.Net.Balls) > 0 {
+		first = s.Net.Balls[0]
 	}
-	return out
+	b.Sums = sumsOf(c.Figures, layout(c.Holes), leaveOut)
+	b.Holes = holes(c, 0, first, format, at, why)
+	b.Side, b.Balls = sideOf(c, &s.Net), balls(c, s, format, leaveOut, at, why)
+	for _, x := range b.Balls {
+		b.Recomputed = b.Recomputed && x.Recomputed
+	}
 }
 
-func (b *Breakdown) totals(s standing.Scored, format scoring.Format) {
-	b.Total, b.GrossTotal = format.ExplainTotal(s.Net), format.ExplainTotal(s.Gross)
-	if s.Net.Total.Scored == s.Net.Total.Holes {
-		gross, net := s.Net.Total.Gross, s.Net.Total.Net
-		b.Gross, b.Net = &gross, &net
+// allRounds are the cards of an entry in the order of their rounds.
+func allRounds(own *standing.Scored, others []*standing.Scored) standing.Rounds {
+	cards := standing.Cards{}
+	cards.Put("", own.Card.Round, own)
+	for _, s := range others {
+		if s != nil && s.Card.Round != own.Card.Round {
+			cards.Put("", s.Card.Round, s)
+		}
 	}
-	if format.Name == scoring.Stableford().Name {
-		points := s.Net.Total.Points
-		b.Points = &points
-	}
+	return cards[""]
 }
 
 // published adds what the result said about this card.
 func (b *Breakdown) published(comp *competition.State) {
-	b.Positions, b.Countbacks = map[string]string{}, []events.Countback{}
+	b.Positions, b.Countbacks, b.Ties = map[string]string{}, []events.Countback{}, tiesOf(comp.Ties, b.EntryID)
 	if comp.Result == nil {
 		return
 	}

@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"marram.example/events"
+	"marram.example/events/card"
 	"marram.example/events/competition"
 	"marram.example/projections/breakdown"
 )
@@ -45,6 +46,14 @@ func record(es ...events.Event) []events.Recorded {
 
 func scored(hole, strokes int, by events.Role) events.Event {
 	return events.HoleScored{Hole: hole, Score: events.Score{Strokes: strokes}, By: by}
+}
+
+func cardOf(es []events.Event) *card.State {
+	k := card.New()
+	for _, e := range es {
+		card.Evolve(k, e)
+	}
+	return k
 }
 
 func comp() *competition.State {
@@ -130,6 +139,18 @@ func TestEveryEventOfACardHasWords(t *testing.T) {
 		scored(1, 4, events.RolePlayer), events.HoleScoreCorrected{Hole: 1}, events.CardCertified{By: events.RolePlayer},
 		events.CardCertified{By: events.RoleMarker, Keeper: "committee"}, events.CardReturned{Receipt: "ABC"}, events.CardReopened{Reason: "r"},
 		events.CardStatusRuled{Status: "DQ", Reason: "r"}, events.CardStatusRuled{Status: "in_play"},
+		events.PenaltyAdded{Strokes: 2}, events.PenaltyRemoved{},
+	} {
+		require.NotEqual(t, e.EventType(), breakdown.Words(e), "%T", e)
+	}
+}
+
+func TestEveryEventOfAMatchHasWords(t *testing.T) {
+	t.Parallel()
+	for _, e := range []events.Event{
+		events.MatchArranged{}, events.MatchHoleDecided{}, events.MatchHoleCorrected{}, events.MatchHoleRemoved{}, events.HoleConceded{},
+		events.MatchConceded{}, events.MatchResultAgreed{}, events.MatchDecided{}, events.MatchRuled{}, events.MatchRuled{Ruling: events.MatchRulingLifted},
+		events.MatchReopened{},
 	} {
 		require.NotEqual(t, e.EventType(), breakdown.Words(e), "%T", e)
 	}
