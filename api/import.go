@@ -23,9 +23,9 @@ func (a *API) importTable(c echo.Context) error {
 	}
 	kind := command.ImportKind(c.Param("kind"))
 	switch kind {
-	case command.ImportCourse, command.ImportPlayers, command.ImportEntries, command.ImportCards:
+	case command.ImportCourse, command.ImportPlayers, command.ImportEntries, command.ImportCards, command.ImportExpected:
 	default:
-		return events.NotFound("kind", "course, players, entries and cards can be imported")
+		return events.NotFound("kind", "course, players, entries, cards and expected-scores can be imported")
 	}
 	dry, err := flag(c, "dry_run")
 	if err != nil {

@@ -21,9 +21,11 @@ const (
 	ImportPlayers ImportKind = "players"
 	ImportEntries ImportKind = "entries"
 	ImportCards   ImportKind = "cards"
+
+	ImportExpected ImportKind = "expected-scores" // of the club, at any time
 )
 
-var importOrder = []ImportKind{ImportCourse, ImportPlayers, ImportEntries, ImportCards}
+var importOrder = []ImportKind{ImportCourse, ImportPlayers, ImportEntries, ImportCards, ImportExpected}
 
 // OfCompetition reports whether files of this kind belong to one competition.
 func (k ImportKind) OfCompetition() bool { return k == ImportEntries || k == ImportCards }
@@ -155,8 +157,11 @@ func openImport(f ImportFile) (*readFile, error) {
 	case ImportCards:
 		read, rows := csvfile.ReadCards(data)
 		out.file, out.plan = read, func(ctx context.Context, i *importing) error { return i.cards(ctx, rows) }
+	case ImportExpected:
+		read, rows := csvfile.ReadExpected(data)
+		out.file, out.plan = read, func(ctx context.Context, i *importing) error { return i.expected(ctx, rows) }
 	default:
-		return nil, events.Invalid("kind", "unknown", fmt.Sprintf("%q is not a kind of file; use course, players, entries or cards", string(kind)))
+		return nil, events.Invalid("kind", "unknown", fmt.Sprintf("%q is not a kind of file; use course, players, entries, cards or expected-scores", string(kind)))
 	}
 	return out, nil
 }

@@ -121,6 +121,30 @@ func (r *row) rating(column string) int {
 	return int(v)
 }
 
+var decimals = regexp.MustCompile(`^(-?)([0-9]{1,3})(?:[.,]([0-9]{1,4}))?$`)
+
+// exact is a number with at most four decimals as num/den, den a power of ten.
+func (r *row) exact(column string) (num, den int64) {
+	text, given := r.value(column)
+	if !given {
+		return 0, 1
+	}
+	parts := decimals.FindStringSubmatch(strings.ReplaceAll(text, "\u2212", "-"))
+	if parts == nil {
+		r.fail(column, "malformed", "", "%q is not a number with at most four decimals", clip(text))
+		return 0, 1
+	}
+	den = 1
+	for range parts[3] {
+		den *= 10
+	}
+	num, err := strconv.ParseInt(parts[1]+parts[2]+parts[3], 10, 64)
+	if err != nil { // eight digits: never
+		r.fail(column, "malformed", "", "%q is not a number", clip(text))
+	}
+	return num, den
+}
+
 // arithmetic passes on a refusal of the handicap package.
 func (r *row) arithmetic(column string, err error) {
 	var in *handicap.InputError

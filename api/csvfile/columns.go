@@ -18,6 +18,7 @@ const (
 	Decimal Holds = "number with at most one decimal"
 	Index   Holds = "handicap index with at most one decimal, a plus handicap as +2.3"
 	Date    Holds = "date, YYYY-MM-DD"
+	Exact   Holds = "number with at most four decimals"
 	Hole    Holds = "gross strokes, or PU for picked up"
 	Status  Holds = "NR, RTD, WD, NS or DQ"
 )
@@ -45,7 +46,7 @@ func (c Column) Limits() string {
 
 // Table documents one kind of file.
 type Table struct {
-	Name    string   `json:"name"` // course, players, entries or cards
+	Name    string   `json:"name"` // course, players, entries, cards or expected-scores
 	Meaning string   `json:"meaning"`
 	MaxRows int      `json:"max_rows"` // besides the header
 	Columns []Column `json:"columns"`
@@ -77,7 +78,7 @@ const (
 	ratingsRepeat   = "the same on every row of the tee"
 )
 
-// Courses, Players, Entries and Cards are the kinds of files.
+// Courses, Players, Entries, Cards and Expected are the kinds of files.
 var (
 	Courses = Table{
 		Name: "course", MaxRows: 2000,
@@ -144,6 +145,19 @@ var (
 			Column{Name: "reason", Holds: Text, Meaning: "why, for a ruling", Blank: "as stated in the file", Example: "ill after the 11th"},
 		),
 	}
+
+	Expected = Table{
+		Name: "expected-scores", MaxRows: 1000,
+		Meaning: "one row an index, in rising order: what the association expects over nine holes; the file replaces all figures before",
+		Columns: []Column{
+			{Name: "handicap_index", Required: true, Holds: Index, Meaning: "handicap index, each once", Example: "14.0"},
+			{
+				Name: "expected_differential", Required: true, Holds: Exact, Meaning: "score differential over nine holes that the association states for it",
+				Example: "0.0", Rule: "Rules of Handicapping 5.1b; the figures are the association’s, none is known here",
+			},
+			{Name: "source", Required: true, Holds: Text, Meaning: "where the association states them, the same on every row", Example: "letter of the association, 3 March"},
+		},
+	}
 )
 
 func holeColumns() []Column {
@@ -160,7 +174,7 @@ func holeColumns() []Column {
 }
 
 // Tables lists the kinds of files in the order in which a new club needs them.
-func Tables() []Table { return []Table{Courses, Players, Entries, Cards} }
+func Tables() []Table { return []Table{Courses, Players, Entries, Cards, Expected} }
 
 // Recognize says which kind of file has this header: the one that knows most of
 // its columns. It fails where two kinds fit equally or none fits.
@@ -188,7 +202,7 @@ func Recognize(data []byte) (Table, error) {
 	}
 	if most == 0 || tied {
 		return Table{}, events.Invalid("file", "unknown_kind",
-			"the first line does not tell what this file holds; it names the columns of course, players, entries or cards")
+			"the first line does not tell what this file holds; it names the columns of course, players, entries, cards or expected scores")
 	}
 	return best, nil
 }

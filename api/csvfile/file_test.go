@@ -191,6 +191,10 @@ func check(t require.TestingT, data []byte) {
 			f, rows := csvfile.ReadCards(d)
 			return f, linesOf(rows, func(r csvfile.CardRow) int { return r.Line })
 		},
+		func(d []byte) (*csvfile.File, []int) {
+			f, rows := csvfile.ReadExpected(d)
+			return f, linesOf(rows, func(r csvfile.ExpectedRow) int { return r.Line })
+		},
 	} {
 		f, rows := read(data)
 		name := f.Table.Name

@@ -47,6 +47,14 @@ type CardRow struct {
 	Reason   string
 }
 
+// ExpectedRow is the expected score of one index: num/den strokes over nine holes.
+type ExpectedRow struct {
+	Line                     int
+	IndexTenths              int
+	ExpectedNum, ExpectedDen int64
+	Source                   string
+}
+
 // rows reads the good rows of a file with one function a row.
 func rows[T any](f *File, records []record, one func(*row) T) []T {
 	out := make([]T, 0, len(records))
@@ -146,6 +154,20 @@ func ReadCards(data []byte) (*File, []CardRow) {
 		v.Status = r.oneOf("status",
 			events.StatusNoReturn, events.StatusRetired, events.StatusWithdrew, events.StatusNoShow, events.StatusDisqualified)
 		r.unique(seen, "member_no", v.MemberNo, "has a card")
+		return v
+	})
+}
+
+// ReadExpected reads a file of expected scores: the good rows, and the problems of
+// the others.
+func ReadExpected(data []byte) (*File, []ExpectedRow) {
+	f, records := read(data, Expected)
+	return f, rows(f, records, func(r *row) ExpectedRow {
+		v := ExpectedRow{Line: r.rec.line, Source: r.text("source")}
+		if index := r.index("handicap_index"); index != nil {
+			v.IndexTenths = *index
+		}
+		v.ExpectedNum, v.ExpectedDen = r.exact("expected_differential")
 		return v
 	})
 }

@@ -80,7 +80,8 @@ func (s *Scores) Add(c *card.State) bool {
 		if h.Number < 1 || h.Number > len(s.Holes) || s.Holes[h.Number-1].Par != h.Par {
 			continue
 		}
-		over, v := 0, h.Counting()
+		v := h.Counting()
+		var over int
 		switch {
 		case v.Strokes > 0:
 			over = v.Strokes + c.PenaltyOn(0, h.Number) - h.Par
