@@ -21,9 +21,10 @@ const (
 
 // CapIndex limits the upward movement of an index against the low index of the preceding 365 days, then holds it to 54.0
 // (Rules of Handicapping 5.3, 5.8). average is the index before caps, already rounded to a tenth. With d = average - low:
-// up to 3.0 nothing happens; beyond, the soft cap gives low + 3.0 + (d - 3.0)/2; what then still exceeds low + 5.0 is held
-// there by the hard cap; the result is rounded to a tenth, a half going up. At d = 7.0 exactly both give low + 5.0 and the
-// soft cap is named. low is nil where there is none. Impossible values are refused with an [InputError].
+// up to 3.0 nothing happens; beyond, the soft cap gives low + 3.0 + (d - 3.0)/2, and the hard cap never lets it go above
+// low + 5.0, which it reaches at d = 7.0; the result is rounded to a tenth, a half going up. At d = 7.0 exactly both give
+// low + 5.0, and the hard cap, which starts there, is named. low is nil where there is none. Impossible values are refused
+// with an [InputError].
 func CapIndex(average Index, low *Index) (Index, Cap, Explanation, error) {
 	if d := Differential(average); d < LowestDifferential || d > HighestDifferential {
 		return 0, NoCap, nil, refuse("average", "plausible range, common practice, no source", "%s is outside %s to %s", d, LowestDifferential, HighestDifferential)
@@ -72,7 +73,7 @@ func capLines(average Index, low *Index) Explanation {
 				signedTenths(int(*low)), signedTenths(int(above)), signedDecimal(int64(2**low+softCapFrom+above), 20), signedTenths(int(index)))
 		case HardCap:
 			line.Label = "Hard cap"
-			line.Arithmetic = fmt.Sprintf("%s + 3.0 + (%s - 3.0) / 2 = %s is more than %s + 5.0 = %s",
+			line.Arithmetic = fmt.Sprintf("%s + 3.0 + (%s - 3.0) / 2 = %s, never above %s + 5.0 = %s",
 				signedTenths(int(*low)), signedTenths(int(above)), signedDecimal(int64(2**low+softCapFrom+above), 20), signedTenths(int(*low)), signedTenths(int(index)))
 		case NoCap:
 		}
@@ -95,7 +96,7 @@ func cappedOnly(average, low Index) (Index, Cap) {
 		return average, NoCap
 	}
 	rise := softCapFrom + above // twice the permitted rise keeps the half whole: 2 x 3.0 + (d - 3.0)
-	if rise > 2*hardCapAt {
+	if rise >= 2*hardCapAt {
 		return low + hardCapAt, HardCap
 	}
 	return Index(roundHalfUp(int64(2*low+rise), 2)), SoftCap

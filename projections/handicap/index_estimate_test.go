@@ -35,7 +35,8 @@ func TestEstimateIndex(t *testing.T) {
 		{"only the last twenty", append([]handicap.Differential{-50, -50}, twenty...), nil, 136, 136, handicap.NoCap},
 		{"up to 3.0", twenty, low(106), 136, 136, handicap.NoCap},
 		{"soft cap", twenty, low(105), 136, 136, handicap.SoftCap}, // 10.5 + 3.0 + 0.05 = 13.55
-		{"soft cap to the full", twenty, low(66), 136, 116, handicap.SoftCap},
+		{"soft cap, almost to the full", twenty, low(67), 136, 117, handicap.SoftCap}, // 6.7 + 3.0 + 1.95 = 11.65
+		{"hard cap from 7.0", twenty, low(66), 136, 116, handicap.HardCap},
 		{"hard cap", twenty, low(65), 136, 115, handicap.HardCap},
 		{"no cap before twenty", twenty[1:], low(20), 136, 136, handicap.NoCap},
 		{"maximum", []handicap.Differential{581, 600, 572}, nil, 552, 540, handicap.NoCap},
@@ -74,7 +75,7 @@ func TestExplainIndex(t *testing.T) {
 	require.Equal(t, "8.0 + 3.0 + (5.6 - 3.0) / 2 = 12.3, to a tenth 12.3", lines[2].Arithmetic)
 	lines, err = handicap.ExplainIndex(twenty, low(30))
 	require.NoError(t, err)
-	require.Equal(t, "3.0 + 3.0 + (10.6 - 3.0) / 2 = 9.8 is more than 3.0 + 5.0 = 8.0", lines[2].Arithmetic)
+	require.Equal(t, "3.0 + 3.0 + (10.6 - 3.0) / 2 = 9.8, never above 3.0 + 5.0 = 8.0", lines[2].Arithmetic)
 	lines, err = handicap.ExplainIndex([]handicap.Differential{581, 600, 572}, nil)
 	require.NoError(t, err)
 	require.Equal(t, "55.2 becomes 54.0", lines[3].Arithmetic)
@@ -200,7 +201,7 @@ func TestCapIndex(t *testing.T) {
 		{130, low(100), 130, handicap.NoCap},
 		{131, low(100), 131, handicap.SoftCap},
 		{169, low(100), 150, handicap.SoftCap},
-		{170, low(100), 150, handicap.SoftCap},
+		{170, low(100), 150, handicap.HardCap},
 		{171, low(100), 150, handicap.HardCap},
 		{40, low(-12), 29, handicap.SoftCap},
 		{50, low(100), 50, handicap.NoCap},
