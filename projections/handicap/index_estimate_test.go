@@ -34,7 +34,7 @@ func TestEstimateIndex(t *testing.T) {
 		{"twenty", twenty, nil, 136, 136, handicap.NoCap},
 		{"only the last twenty", append([]handicap.Differential{-50, -50}, twenty...), nil, 136, 136, handicap.NoCap},
 		{"up to 3.0", twenty, low(106), 136, 136, handicap.NoCap},
-		{"soft cap", twenty, low(105), 136, 136, handicap.SoftCap}, // 10.5 + 3.0 + 0.05 = 13.55
+		{"soft cap", twenty, low(105), 136, 136, handicap.SoftCap},                    // 10.5 + 3.0 + 0.05 = 13.55
 		{"soft cap, almost to the full", twenty, low(67), 136, 117, handicap.SoftCap}, // 6.7 + 3.0 + 1.95 = 11.65
 		{"hard cap from 7.0", twenty, low(66), 136, 116, handicap.HardCap},
 		{"hard cap", twenty, low(65), 136, 115, handicap.HardCap},
