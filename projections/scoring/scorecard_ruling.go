@@ -22,6 +22,9 @@ type ReturnedScore struct {
 	UnknownPenalty int
 	// Closed is true where this came to light after the close of the competition.
 	Closed bool
+	// Uncertified is true where the player or the marker did not certify the card, NotReturned where the card was not
+	// returned, or not promptly. Either disqualifies in every format.
+	Uncertified, NotReturned bool
 
 	Par      int
 	Received int
@@ -44,7 +47,8 @@ type ScorecardRuling struct {
 // hole counts (21.1c, 21.2c, 21.3c). Where it is lower only because of a penalty that the player did not know of, the
 // committee adds that penalty and there is no disqualification; after the close nothing is added (20.2e(2)), and after
 // it a lower score still disqualifies for any other reason. No score on a hole disqualifies in stroke play; elsewhere it
-// counts nothing, the maximum, or a hole lost. Impossible strokes, pars and maximums are refused with an error that
+// counts nothing, the maximum, or a hole lost. A card that was not certified or not returned disqualifies whatever it says
+// (3.3b(2)). Impossible strokes, pars and maximums are refused with an error that
 // names the field.
 func RuleOnScore(format Format, hole ReturnedScore) (ScorecardRuling, error) {
 	if err := hole.validate(format); err != nil {
@@ -66,6 +70,7 @@ func RuleOnScore(format Format, hole ReturnedScore) (ScorecardRuling, error) {
 		changed = figureBeforeHandicap(format, format.countOne(hole, should)) != ruling.Figure
 		ruling.Disqualified = changed
 	}
+	ruling.Disqualified = ruling.Disqualified || hole.Uncertified || hole.NotReturned
 	if ruling.Disqualified {
 		ruling.Strokes, ruling.Figure = 0, 0
 	}
@@ -144,6 +149,10 @@ func (r ScorecardRuling) explain(format Format, hole ReturnedScore, reason strin
 	}
 	lines := handicap.Explanation{line("Scores", fmt.Sprintf("returned %s, actual %s", scoreWord(hole.Returned), scoreWord(hole.Actual)), scorecardRule)}
 	switch {
+	case hole.NotReturned:
+		return append(lines, line("Ruling", "the card was not returned in time: disqualified", "Rules of Golf 3.3b(2)"))
+	case hole.Uncertified:
+		return append(lines, line("Ruling", "the card was not certified by both player and marker: disqualified", "Rules of Golf 3.3b(2)"))
 	case r.Disqualified && hole.Returned.State != Holed:
 		return append(lines, line("Ruling", "a hole without a score: disqualified", "Rules of Golf 3.3b(2), 3.3c"))
 	case r.Disqualified:

@@ -38,6 +38,14 @@ func TestRuleOnScore(t *testing.T) {
 			"lower than the actual score: disqualified",
 		},
 		{
+			"not certified", scoring.Stableford(), scoring.ReturnedScore{Returned: four, Actual: four, Par: 4, Uncertified: true}, true, 0,
+			"the card was not certified by both player and marker: disqualified",
+		},
+		{
+			"not returned", scoring.StrokePlay(), scoring.ReturnedScore{Returned: four, Actual: four, NotReturned: true}, true, 0,
+			"the card was not returned in time: disqualified",
+		},
+		{
 			"unknown penalty", scoring.StrokePlay(),
 			scoring.ReturnedScore{Returned: four, Actual: scoring.Strokes(6), UnknownPenalty: 2}, false, 6, "6 strokes",
 		},
