@@ -361,9 +361,17 @@ func matchOf(value any) (a, b, by string, err error) {
 	case []any:
 		fields = value
 	case map[string]any:
-		fields = []any{value["winner"], value["loser"], value["by"]}
-		if players, ok := value["players"].([]any); ok && len(players) == 2 {
-			fields[0], fields[1] = players[0], players[1]
+		in := inputs(value)
+		first, _ := in.firstOf("winner", "a", "A")
+		second, _ := in.firstOf("loser", "b", "B")
+		fields = []any{first, second, in["by"]}
+		for _, key := range []string{"players", "tied"} {
+			if pair, ok := in[key].([]any); ok && len(pair) == 2 {
+				fields[0], fields[1] = pair[0], pair[1]
+			}
+		}
+		if tied := in["tied"]; in["by"] == nil && tied != nil && tied != false {
+			fields[2] = "tied"
 		}
 	}
 	if len(fields) == 2 {
@@ -454,6 +462,7 @@ func (in inputs) score(key string) (scoring.Score, error) {
 }
 
 func scorecardRulingCase(in inputs) (answers, error) {
+	in = in.withCircumstances()
 	name, err := in.text("format")
 	if err != nil {
 		return nil, err
@@ -494,6 +503,9 @@ func (in inputs) returnedScore() (hole scoring.ReturnedScore, err error) {
 	if hole.Actual.State == scoring.Holed && hole.Actual.Strokes <= hole.Returned.Strokes {
 		hole.Actual.Strokes += hole.UnknownPenalty
 	}
+	hole.Uncertified = in.says(false, "certified", "certified_by_player", "certified_by_marker", "player_certified", "marker_certified") ||
+		in.says(true, "not_certified", "uncertified")
+	hole.NotReturned = in.says(false, "card_returned", "returned_promptly", "returned_in_time") || in.says(true, "not_returned", "card_not_returned")
 	for _, key := range []string{"before_close", "found_before_close", "penalty_found_before_close"} {
 		if value, given := in[key].(bool); given {
 			hole.Closed = !value
@@ -517,17 +529,44 @@ func (in inputs) returnedScore() (hole scoring.ReturnedScore, err error) {
 	return hole, err
 }
 
+// knowing are the names under which a case may say whether the player knew of a penalty.
+var knowing = []string{"known", "told", "in_doubt", "player_knew", "known_to_player", "player_told", "player_in_doubt", "penalty_known"}
+
+// says reports whether one of several circumstances is given as so.
+func (in inputs) says(so bool, keys ...string) bool {
+	return slices.ContainsFunc(keys, func(key string) bool { return in[key] == so })
+}
+
+// withCircumstances reads circumstances that are named in a text or a list of texts as if each were true.
+func (in inputs) withCircumstances() inputs {
+	named, _ := in.firstOf("circumstance", "circumstances")
+	var texts []any
+	switch named := named.(type) {
+	case string:
+		texts = []any{named}
+	case []any:
+		texts = named
+	default:
+		return in
+	}
+	out := maps.Clone(in)
+	for _, text := range texts {
+		if text, ok := text.(string); ok && !in.has(text) {
+			out[text] = true
+		}
+	}
+	return out
+}
+
 // unknownPenalty reads the strokes of a penalty that the player did not know of. A number may carry the circumstance
 // itself, or stand under penalty beside a flag.
 func (in inputs) unknownPenalty() (int, error) {
 	value, given := in.firstOf("unknown_penalty", "penalty_unknown", "unknown_penalty_strokes", "penalty_unknown_to_player", "left_out_penalty")
-	if !given || value == nil || value == false {
-		return 0, nil
+	if !given && in.says(false, knowing...) {
+		value, given = in.firstOf("penalty", "penalty_strokes")
 	}
-	for _, key := range []string{"known", "told", "in_doubt", "player_knew", "known_to_player", "player_told", "player_in_doubt"} {
-		if in[key] == true {
-			return 0, nil
-		}
+	if !given || value == nil || value == false || in.says(true, knowing...) {
+		return 0, nil
 	}
 	if value == true {
 		value, given = in.firstOf("penalty", "penalty_strokes", "strokes")

@@ -88,6 +88,9 @@ func allowanceCase(in inputs) (answers, error) {
 	if err != nil {
 		return nil, err
 	}
+	if format == "pinehurst" {
+		format = "chapman" // two names of one row of the table
+	}
 	recommended, err := handicap.AllowanceFor(format, count, of)
 	if err != nil {
 		return nil, err

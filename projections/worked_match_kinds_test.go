@@ -43,7 +43,11 @@ func matchCase(in inputs) (answers, error) {
 	for i, n := range result.Strokes {
 		strokes[i] = int(n)
 	}
-	return answers{"winner": winner, "result": result.Text, "holes_played": result.Played, "progress": list(result.Progress), "strokes": strokes}, nil
+	text := result.Text
+	if result.Lead == 0 && result.Played >= len(m.Par) {
+		text = "tied" // after the last hole, although extra holes may follow
+	}
+	return answers{"winner": winner, "result": text, "holes_played": result.Played, "progress": list(result.Progress), "strokes": strokes}, nil
 }
 
 func (in inputs) match() (scoring.Match, error) {
@@ -159,25 +163,52 @@ func (in inputs) extraHoles() ([]scoring.ExtraHole, error) {
 	}
 	extra := make([]scoring.ExtraHole, len(values))
 	for i, value := range values {
-		entry, err := fields("extra", value, "hole", "A", "B")
+		names := []string{"hole", "A", "B"}
+		if pair, ok := value.([]any); ok && len(pair) == 2 {
+			names = []string{"hole", "gross"}
+		}
+		entry, err := fields("extra", value, names...)
 		if err != nil {
 			return nil, err
 		}
 		if extra[i].Hole, err = entry.integer("hole"); err != nil {
 			return nil, err
 		}
-		if extra[i].A, err = entry.sideScores("A"); err != nil {
+		a, b, err := bothSides(entry)
+		if err != nil {
 			return nil, err
 		}
-		if extra[i].B, err = entry.sideScores("B"); err != nil {
+		if extra[i].A, err = sideScores(a); err != nil {
+			return nil, err
+		}
+		if extra[i].B, err = sideScores(b); err != nil {
 			return nil, err
 		}
 	}
 	return extra, nil
 }
 
-func (in inputs) sideScores(key string) ([]scoring.Score, error) {
-	value := in[key]
+// bothSides finds the scores of side A and side B on an extra hole, under the sides' names or as a pair.
+func bothSides(entry inputs) (a, b any, err error) {
+	for _, names := range [][2]string{{"A", "B"}, {"a", "b"}, {"side_a", "side_b"}, {"a_gross", "b_gross"}} {
+		a, givenA := entry[names[0]]
+		b, givenB := entry[names[1]]
+		if givenA && givenB {
+			return a, b, nil
+		}
+	}
+	switch pair, _ := entry.firstOf("gross", "scores", "sides"); pair := pair.(type) {
+	case []any:
+		if len(pair) == 2 {
+			return pair[0], pair[1], nil
+		}
+	case map[string]any:
+		return bothSides(pair)
+	}
+	return nil, nil, fmt.Errorf("extra: %v has no scores of both sides", entry)
+}
+
+func sideScores(value any) ([]scoring.Score, error) {
 	if _, several := value.([]any); !several {
 		value = []any{value}
 	}
