@@ -27,17 +27,21 @@ func getBoard(ctx context.Context, r reading) (board.Board, error) {
 	if err != nil {
 		return board.Board{}, events.Invalid("as_of", "malformed", "as_of is a position of the log")
 	}
-	// Folding the past anew is work: one asks at a time, so that it never takes
-	// both hands from the scores that come in.
+	return r.api.pastBoard(ctx, func() (board.Board, error) { return r.api.Boards.AsOf(ctx, id, events.Position(n)) })
+}
+
+// pastBoard reads a board as it stood. Folding the past anew is work: one asks at a
+// time, so that it never takes both hands from the scores that come in.
+func (a *API) pastBoard(ctx context.Context, read func() (board.Board, error)) (board.Board, error) {
 	select {
-	case r.api.past <- struct{}{}:
-		defer func() { <-r.api.past }()
-	case <-time.After(r.api.Patience):
+	case a.past <- struct{}{}:
+		defer func() { <-a.past }()
+	case <-time.After(a.Patience):
 		return board.Board{}, errBehind
 	case <-ctx.Done():
 		return board.Board{}, ctx.Err()
 	}
-	b, err := r.api.Boards.AsOf(ctx, id, events.Position(n))
+	b, err := read()
 	if e := events.AsError(err); e != nil && e.Kind == events.KindNotFound {
 		return board.Board{}, events.NotFound("competition_id", "this competition had not been planned by then")
 	}

@@ -3,7 +3,6 @@ package web
 import (
 	"bytes"
 	"net/http"
-	"slices"
 	"strconv"
 
 	"github.com/google/uuid"
@@ -13,7 +12,6 @@ import (
 	"marram.example/events"
 	"marram.example/events/card"
 	"marram.example/events/competition"
-	"marram.example/projections/standing"
 )
 
 // cardPage is a card: to write on for its player and its marker while the round
@@ -31,9 +29,15 @@ type cardPage struct {
 	Sees          bool // entries of both are shown, not only what counts
 	State         *card.State
 	Suspension    *competition.Suspension
-	Holes         []cardHole // in order of number
+	Holes         []cardHole // of the first ball, in order of number
+	Balls         []cardBall // every ball; the first is that of Holes
+	Lines         []sideLine // the holes of a side of several balls
 	Now           *cardHole  // the hole on the screen
-	Before, Next  int        // holes beside it in the order of play
+	NowBalls      []*cardHole
+	NowSide       string // what that hole comes to for the side
+	Enough        string // how many balls a hole needs, in words; empty for one ball
+	Players       string // who plays one ball together
+	Before, Next  int    // holes beside it in the order of play
 	Totals        cardTotals
 	Complete      bool // every hole has an entry and none is disputed
 	Differ        []cardHole
@@ -44,7 +48,31 @@ type cardPage struct {
 	Ask           *ask
 	Refusal       *events.Error
 	Points        bool
+	ParBogey      bool
+	Maximum       bool
 }
+
+// cardBall is one ball of a card.
+type cardBall struct {
+	No    int
+	Name  string
+	Tee   string
+	Off   int // playing handicap
+	Holes []cardHole
+}
+
+// sideLine is one hole of a side of several balls.
+type sideLine struct {
+	Hole   *cardHole // of the first ball
+	Cells  []*cardHole
+	Words  string // which ball counts and what the hole comes to
+	Figure string
+	Class  string
+	Here   bool
+}
+
+// Several reports whether the card has more than one ball.
+func (p *cardPage) Several() bool { return len(p.Balls) > 1 }
 
 // cardHole is one hole as the visitor sees it.
 type cardHole struct {
@@ -58,7 +86,28 @@ type cardHole struct {
 	Holed    bool
 	Here     bool
 	Role     events.Role
-	Unmarked bool
+	Ball     int
+	Whose    string // the ball's player, on the card of a side
+	Gross    int    // strokes that count
+	ParBogey int    // 1 won, 0 tied, -1 lost
+	Max      int    // most strokes that count; 0 where there is no maximum
+	Reduced  bool   // the maximum counts
+	Penalty  int    // strokes added by the committee
+	Counts   bool   // for the side
+}
+
+// Outcome is what the hole comes to against par in par/bogey.
+func (h cardHole) Outcome() string {
+	switch {
+	case !h.Played || h.Excluded():
+		return ""
+	case h.ParBogey > 0:
+		return "won"
+	case h.ParBogey < 0:
+		return "lost"
+	default:
+		return "tied"
+	}
 }
 
 // Length is what the hole measures; 0 where unknown.
@@ -73,15 +122,17 @@ type otherCard struct {
 
 // undo is the entry made last, with what stood before.
 type undo struct {
-	Hole   int
-	Was    events.Score // what stood before
-	Is     events.Score
-	Number string
+	Hole int
+	Ball int
+	Was  events.Score // what stood before
+	Is   events.Score
 }
 
 // ask is a number that is asked back before it is taken.
 type ask struct {
 	Hole    int
+	Ball    int
+	Whose   string
 	Par     int
 	Strokes int
 }
@@ -94,6 +145,7 @@ type cardTotals struct {
 	GrossToPar int
 	NetToPar   int
 	Points     int
+	ParBogey   int
 	Counted    bool // strokes on every hole entered, so that totals mean something
 	Out, In    nineTotals
 }
@@ -101,19 +153,18 @@ type cardTotals struct {
 // Whole adds up both nines.
 func (t cardTotals) Whole() nineTotals {
 	return nineTotals{
-		Holes: t.Holes, Par: t.Out.Par + t.In.Par, Gross: t.Gross, Net: t.Net, Points: t.Points, Counted: t.Counted, Whole: t.Out.Whole && t.In.Whole,
+		Holes: t.Holes, Par: t.Out.Par + t.In.Par, Gross: t.Gross, Net: t.Net, Points: t.Points, ParBogey: t.ParBogey, Counted: t.Counted,
+		Whole: t.Out.Whole && t.In.Whole, ToPar: t.GrossToPar,
 	}
 }
 
-// nineTotals add up one nine.
+// nineTotals add up one nine. Par is that of the first ball's tee.
 type nineTotals struct {
-	Holes, Par, Gross, Net, Points int
-	Counted                        bool // strokes on every hole entered
-	Whole                          bool // every hole entered with strokes
+	Holes, Par, Gross, Net, Points, ParBogey int
+	ToPar                                    int  // gross, over the holes that count
+	Counted                                  bool // strokes on every hole entered
+	Whole                                    bool // every hole entered with strokes
 }
-
-// ToPar is gross strokes against par once the nine is whole.
-func (n nineTotals) ToPar() int { return n.Gross - n.Par }
 
 // openCard exchanges a card link for a cookie and moves on, so that the secret
 // stays out of the address bar.
@@ -123,6 +174,9 @@ func (w *Web) openCard(c echo.Context) error {
 		return err
 	}
 	c.Response().Header().Set(echo.HeaderCacheControl, "no-store")
+	if command.IsMatchID(id) {
+		return c.Redirect(http.StatusSeeOther, "/matches/"+id)
+	}
 	return c.Redirect(http.StatusSeeOther, "/cards/"+id)
 }
 
@@ -166,10 +220,14 @@ func (w *Web) cardPage(c echo.Context) (*cardPage, error) {
 		return nil, err
 	}
 	s := k.State
-	names := w.names(c, s.CompetitionID, comp)
+	names, players := w.fieldNames(c, s.CompetitionID, comp)
 	p := &cardPage{
 		ID: k.ID, CompetitionID: s.CompetitionID, Competition: comp.Name, Date: comp.Date, State: s, Suspension: comp.Suspend,
-		Name: nameOf(names, s.EntryID), Holds: holds, Points: s.Format == "stableford",
+		Name: nameOf(names, s.EntryID), Holds: holds,
+		Points: s.Format == events.Stableford, ParBogey: s.Format == events.ParBogey, Maximum: s.Format == events.MaximumScore,
+	}
+	if s.Balls() == 1 {
+		p.Players = whoIsWho(comp.Entries[s.EntryID], players)
 	}
 	if s.MarkerID != "" {
 		p.Marker = nameOf(names, s.MarkerID)
@@ -184,75 +242,12 @@ func (w *Web) cardPage(c echo.Context) (*cardPage, error) {
 	if p.Role == events.RoleMarker {
 		p.Certified, p.Other = p.Other, p.Certified
 	}
-	if err := p.fill(k); err != nil {
+	if err := p.fill(k, players); err != nil {
 		return nil, err
 	}
 	p.pick(c.QueryParam("hole"))
 	p.Pair = w.pair(c, p, comp, names)
 	return p, nil
-}
-
-// fill adds holes and totals.
-func (p *cardPage) fill(k command.CardView) error {
-	scored, err := standing.Score(k.ID, k.Sequence, k.State)
-	if err != nil {
-		return err
-	}
-	p.Complete = true
-	for i, h := range k.State.Holes {
-		r := scored.Net.Holes[i]
-		line := cardHole{HoleLine: h, Mine: h.Player, Theirs: h.Marker, Role: p.Role, Played: h.Counting().Entered()}
-		if p.Role == events.RoleMarker {
-			line.Mine, line.Theirs = h.Marker, h.Player
-		}
-		line.Holed = h.Counting().Strokes > 0
-		line.Net, line.Points, line.ToPar = r.Net, r.Points, r.GrossToPar
-		p.Holes = append(p.Holes, line)
-		if h.Differs() {
-			p.Differ = append(p.Differ, line)
-		}
-		p.Complete = p.Complete && line.Played && !h.Differs()
-	}
-	t := scored.Net.Total
-	p.Totals = cardTotals{
-		Entered: t.Played, Holes: t.Holes, Gross: t.Gross, Net: t.Net, GrossToPar: t.GrossToPar(), NetToPar: t.NetToPar(), Points: t.Points,
-		Counted: t.Scored > 0 && t.Scored == t.Played,
-	}
-	o, in := scored.Net.Out, scored.Net.In
-	p.Totals.Out = nineTotals{Holes: o.Holes, Gross: o.Gross, Net: o.Net, Points: o.Points, Counted: o.Scored > 0 && o.Scored == o.Played, Whole: o.Scored == o.Holes}
-	p.Totals.In = nineTotals{Holes: in.Holes, Gross: in.Gross, Net: in.Net, Points: in.Points, Counted: in.Scored > 0 && in.Scored == in.Played, Whole: in.Scored == in.Holes}
-	for _, h := range k.State.Holes {
-		if h.Number <= 9 {
-			p.Totals.Out.Par += h.Par
-		} else {
-			p.Totals.In.Par += h.Par
-		}
-	}
-	return nil
-}
-
-// pick chooses the hole on the screen: the one asked for, else the first in the
-// order of play that the visitor has not entered; none once all are.
-func (p *cardPage) pick(asked string) {
-	if !p.Write {
-		return
-	}
-	order := p.State.PlayOrder()
-	at := slices.IndexFunc(order, func(i int) bool { return strconv.Itoa(p.Holes[i].Number) == asked })
-	if at < 0 {
-		at = slices.IndexFunc(order, func(i int) bool { return !p.Holes[i].Mine.Entered() && !p.Holes[i].Committee.Entered() })
-	}
-	if at < 0 {
-		return
-	}
-	p.Now = &p.Holes[order[at]]
-	p.Now.Here = true
-	if at > 0 {
-		p.Before = p.Holes[order[at-1]].Number
-	}
-	if at+1 < len(order) {
-		p.Next = p.Holes[order[at+1]].Number
-	}
 }
 
 // pair finds the other card that this phone opened.
@@ -286,11 +281,15 @@ func (p *cardPage) lastEntry(c echo.Context) {
 	if err != nil {
 		return
 	}
+	ball, err := strconv.Atoi(c.QueryParam("ball"))
+	if err != nil || ball < 0 || ball >= len(p.Balls) {
+		ball = 0
+	}
 	i, ok := p.State.Line(hole)
 	if !ok {
 		return
 	}
-	p.Undo = &undo{Hole: hole, Was: scoreFromText(c.QueryParam("was")), Is: p.Holes[i].Mine}
+	p.Undo = &undo{Hole: hole, Ball: ball, Was: scoreFromText(c.QueryParam("was")), Is: p.Balls[ball].Holes[i].Mine}
 }
 
 // scoreText writes a score as forms and addresses carry it.

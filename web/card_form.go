@@ -23,6 +23,11 @@ var formKey = regexp.MustCompile(`^[A-Za-z0-9._:~-]{8,128}$`)
 // formRequest is what surrounds the input of a form about one card: the key that
 // the page gave it makes a second press the same command.
 func (w *Web) formRequest(c echo.Context) (command.Request, error) {
+	return w.formRequestOn(c, c.Param("card"))
+}
+
+// formRequestOn is formRequest about a card or a match.
+func (w *Web) formRequestOn(c echo.Context, id string) (command.Request, error) {
 	values, err := c.FormParams()
 	var large *echo.HTTPError
 	if errors.As(err, &large) {
@@ -37,7 +42,7 @@ func (w *Web) formRequest(c echo.Context) (command.Request, error) {
 	}
 	h := sha256.Sum256([]byte(c.Request().URL.Path + "\n" + values.Encode()))
 	return command.Request{
-		Who: w.api.Auth.WhoOn(c, c.Param("card")), CommandID: key, Hash: hex.EncodeToString(h[:]), CorrelationID: api.CorrelationID(c),
+		Who: w.api.Auth.WhoOn(c, id), CommandID: key, Hash: hex.EncodeToString(h[:]), CorrelationID: api.CorrelationID(c),
 	}, nil
 }
 
@@ -58,16 +63,33 @@ func (w *Web) enterScore(c echo.Context) error {
 	if _, err := w.api.Commands.EnterScore(c.Request().Context(), r, c.Param("card"), in); err != nil {
 		return w.refusedOnCard(c, hole, err)
 	}
+	return c.Redirect(http.StatusSeeOther, "/cards/"+c.Param("card")+"?"+afterEntry(before, in, c.FormValue("undo") != "").Encode())
+}
+
+// afterEntry is where a form leads: back to the hole after undoing, and on the
+// card of a side until each of its balls has an entry.
+func afterEntry(before *cardPage, in command.EnterScore, undone bool) url.Values {
 	q := url.Values{}
-	if c.FormValue("undo") != "" {
-		q.Set("hole", strconv.Itoa(hole))
-	} else {
-		q.Set("after", strconv.Itoa(hole))
-		if i, ok := before.State.Line(hole); ok {
-			q.Set("was", scoreText(before.Holes[i].Mine))
+	hole := strconv.Itoa(in.Hole)
+	if undone {
+		q.Set("hole", hole)
+		return q
+	}
+	q.Set("after", hole)
+	i, ok := before.State.Line(in.Hole)
+	if !ok || in.Ball < 0 || in.Ball >= len(before.Balls) {
+		return q
+	}
+	q.Set("was", scoreText(before.Balls[in.Ball].Holes[i].Mine))
+	if before.Several() {
+		q.Set("ball", strconv.Itoa(in.Ball))
+		for b := range before.Balls {
+			if b != in.Ball && !before.Balls[b].Holes[i].Mine.Entered() {
+				q.Set("hole", hole)
+			}
 		}
 	}
-	return c.Redirect(http.StatusSeeOther, "/cards/"+c.Param("card")+"?"+q.Encode())
+	return q
 }
 
 // scoreForm reads the form of one hole.
@@ -77,6 +99,11 @@ func scoreForm(c echo.Context) (in command.EnterScore, hole int, err error) {
 		return in, 0, events.Invalid("hole", "malformed", "the form names no hole")
 	}
 	in = command.EnterScore{Hole: hole, None: c.FormValue("none"), Clear: c.FormValue("clear") != "", Confirmed: c.FormValue("confirmed") != ""}
+	if text := c.FormValue("ball"); text != "" {
+		if in.Ball, err = strconv.Atoi(text); err != nil {
+			return in, hole, events.Invalid("ball", "malformed", "the form names no ball")
+		}
+	}
 	if text := c.FormValue("strokes"); text != "" {
 		n, err := strconv.Atoi(text)
 		if err != nil {
@@ -103,6 +130,9 @@ func (w *Web) refusedOnCard(c echo.Context, hole int, err error) error {
 	}
 	if n, err := strconv.Atoi(c.FormValue("strokes")); err == nil && e.Code == "unlikely_score" && p.Now != nil {
 		p.Ask = &ask{Hole: hole, Par: p.Now.Par, Strokes: n}
+		if ball, err := strconv.Atoi(c.FormValue("ball")); err == nil && ball < len(p.NowBalls) && ball >= 0 {
+			p.Ask.Ball, p.Ask.Whose, p.Ask.Par = ball, p.NowBalls[ball].Whose, p.NowBalls[ball].Par
+		}
 	} else {
 		p.Refusal = e
 	}

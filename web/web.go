@@ -4,6 +4,7 @@ import (
 	"errors"
 	"html/template"
 	"log/slog"
+	"strings"
 	"time"
 
 	"github.com/labstack/echo/v4"
@@ -89,6 +90,10 @@ func (w *Web) Register(e *echo.Echo) {
 	e.POST("/cards/:card/certification", w.certify, small)
 	e.POST("/cards/:card/return", w.returnCard, small)
 	e.GET("/cards/:card/figures", w.figures)
+	e.GET("/matches/:match", w.match)
+	e.POST("/matches/:match/holes", w.enterMatchHole, small)
+	e.POST("/matches/:match/concession", w.concede, small)
+	e.POST("/matches/:match/result", w.agreeResult, small)
 	e.GET("/players/:player", w.player)
 	w.registerDesk(e)
 }
@@ -121,32 +126,73 @@ const erasedName = "Name not shown"
 // the terms want them for others. Where they cannot be looked up at the moment
 // the page is shown without them: scores are worth more.
 func (w *Web) names(c echo.Context, id string, s *competition.State) map[string]string {
-	ctx := c.Request().Context()
-	out := make(map[string]string, len(s.Entries))
+	entries, _ := w.fieldNames(c, id, s)
+	return entries
+}
+
+// fieldNames are the names of a field by entry, as names gives them, and those of
+// its players by player. A side goes by its team name, or by all its players.
+func (w *Web) fieldNames(c echo.Context, id string, s *competition.State) (entries, players map[string]string) {
+	entries, players = make(map[string]string, len(s.Entries)), make(map[string]string, len(s.Entries))
 	if isCommittee(w.who(c)) {
 		ids := make([]string, 0, len(s.Entries))
 		for _, e := range s.Entries {
-			ids = append(ids, e.PlayerID)
+			ids = append(ids, e.Players()...)
 		}
-		found, err := w.api.Models.Players.Names(ctx, ids)
+		found, err := w.api.Models.Players.Names(c.Request().Context(), ids)
 		if err != nil {
 			w.lines.Warn("names not found", "competition", id, "error", err)
 		}
 		for _, e := range s.Entries {
-			out[e.ID] = found[e.PlayerID]
+			entries[e.ID] = e.TeamName
+			if e.TeamName == "" {
+				entries[e.ID] = together(e.Players(), found)
+			}
 		}
+		players = found
 	} else {
-		b, _ := w.api.Boards.Snapshot(ctx, id)
+		b, _ := w.api.Boards.Snapshot(c.Request().Context(), id)
 		for _, r := range b.Rows {
-			out[r.EntryID] = r.Name
+			entries[r.EntryID] = r.Name
+			players[r.PlayerID] = r.Name
+			if len(r.Partners) > 0 {
+				players[r.PlayerID] = r.PlayerName
+			}
+			for _, p := range r.Partners {
+				players[p.PlayerID] = p.Name
+			}
 		}
 	}
 	for entry := range s.Entries {
-		if out[entry] == "" {
-			out[entry] = erasedName
+		if entries[entry] == "" {
+			entries[entry] = erasedName
 		}
 	}
-	return out
+	return entries, players
+}
+
+// together names the players of a side that has no name of its own; who has no
+// name is left out.
+func together(ids []string, names map[string]string) string {
+	var out []string
+	for _, id := range ids {
+		if n := names[id]; n != "" {
+			out = append(out, n)
+		}
+	}
+	return strings.Join(out, " & ")
+}
+
+// whoIsWho names every player of an entry, each alone; empty for one player.
+func whoIsWho(e competition.Entry, players map[string]string) string {
+	if len(e.Partners) == 0 {
+		return ""
+	}
+	var out []string
+	for _, id := range e.Players() {
+		out = append(out, nameOf(players, id))
+	}
+	return strings.Join(out, ", ")
 }
 
 // nav is the row of links of a competition.

@@ -12,7 +12,6 @@ import (
 
 	"marram.example/events"
 	"marram.example/events/competition"
-	"marram.example/projections/breakdown"
 	"marram.example/projections/scoring"
 )
 
@@ -40,7 +39,7 @@ func (w *Web) funcs() template.FuncMap {
 		"sentence":    sentence,
 		"formatWords": formatWords,
 		"ranking":     rankingWords,
-		"score":       breakdown.ScoreText,
+		"score":       scoreWords,
 		"mixed":       mixedText,
 		"shortDay":    shortDay,
 		"less":        func(n int) int { return -n },

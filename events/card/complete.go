@@ -7,6 +7,10 @@ import (
 	"marram.example/events"
 )
 
+// Ready says why the card cannot be certified yet, with the first hole that is
+// missing or disputed; nil where every hole has what it needs.
+func (s *State) Ready() error { return complete(s) }
+
 // complete says whether every hole has what the card needs before anybody stands
 // for it: undisputed entries, of every ball or of those that count.
 func complete(s *State) error {

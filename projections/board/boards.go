@@ -238,6 +238,17 @@ func (b *Boards) build(f *field) *Board {
 // AsOf is the board as it stood at any position of the log. The names are
 // today's. A competition that had not been planned by then is not found.
 func (b *Boards) AsOf(ctx context.Context, id string, at events.Position) (Board, error) {
+	return b.asOf(ctx, id, at, func(events.Recorded) bool { return true })
+}
+
+// AsOfTime is AsOf for a moment: the board after every event that was accepted by
+// then.
+func (b *Boards) AsOfTime(ctx context.Context, id string, at time.Time) (Board, error) {
+	return b.asOf(ctx, id, b.Position(), func(r events.Recorded) bool { return !r.Time.After(at) })
+}
+
+// asOf folds the events up to a position that belong to the past in question.
+func (b *Boards) asOf(ctx context.Context, id string, at events.Position, belongs func(events.Recorded) bool) (Board, error) {
 	if b.opts.History == nil {
 		return Board{}, errors.New("live boards have no history to read")
 	}
@@ -250,7 +261,7 @@ func (b *Boards) AsOf(ctx context.Context, id string, at events.Position) (Board
 	}
 	f := newField(id)
 	for _, r := range past {
-		if r.Position <= at {
+		if r.Position <= at && belongs(r) {
 			f.fold(r)
 		}
 	}

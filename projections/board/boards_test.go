@@ -267,6 +267,11 @@ func TestAsOfKnowsNothingOfLater(t *testing.T) {
 	got, err := b.AsOf(t.Context(), c.ID, at)
 	require.NoError(t, err)
 	require.Equal(t, want, got)
+	got, err = b.AsOfTime(t.Context(), c.ID, want.AsOf)
+	require.NoError(t, err)
+	require.Equal(t, want, got, "a moment is as good as the position that it led to")
+	_, err = b.AsOfTime(t.Context(), c.ID, want.AsOf.AddDate(-1, 0, 0))
+	require.Equal(t, events.KindNotFound, events.AsError(err).Kind, "before it was planned")
 	for _, id := range []string{c.ID, "other"} {
 		_, err = b.AsOf(t.Context(), id, 0)
 		require.Equal(t, events.KindNotFound, events.AsError(err).Kind)

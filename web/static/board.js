@@ -3,10 +3,11 @@
 // words when it does not know any more.
 
 const table = document.getElementById("board");
-if (table) start(table);
+if (table) start(table, table.dataset.unit === "matches" ? (await import("./matches.js")).matches(table) : null);
 
-function start(table) {
-  const body = table.tBodies[0];
+// start keeps a board alive: a table of rows, or the cards of matches.
+function start(table, matches) {
+  const body = table.tBodies?.[0];
   const screen = table.dataset.screen === "1";
   const line = document.getElementById("board-line");
   const clock = document.getElementById("board-clock");
@@ -22,7 +23,7 @@ function start(table) {
   let loading = false;
   let rows = new Map(); // by number
   let order = []; // numbers, as the ranking shown has them
-  index();
+  if (body) index();
   let source = null;
   let heard = Date.now();
   let open = false;
@@ -99,7 +100,7 @@ function start(table) {
         if (change.whole) replace(change.whole);
         else if (!patch(change.frame)) return;
       }
-      arrange();
+      if (body) arrange();
     });
     if (screen) turn(false);
   }
@@ -117,7 +118,11 @@ function start(table) {
   }
 
   function replace(board) {
-    heading(board);
+    if (!heading(board)) return;
+    if (matches) {
+      if (!matches.whole(board)) reload();
+      return;
+    }
     const shown = board.rows.filter((r) => r.places[ranking]).sort((a, b) => a.places[ranking].order - b.places[ranking].order);
     order = shown.map((r) => r.no);
     const keep = new Set(order);
@@ -134,7 +139,12 @@ function start(table) {
       reload();
       return false;
     }
-    heading(frame);
+    if (!heading(frame)) return false;
+    if (matches) {
+      if (matches.part(frame)) return true;
+      reload();
+      return false;
+    }
     for (const no of frame.removed) drop(no);
     for (const row of frame.changed) {
       if (row.places[ranking]) put(row, true);
@@ -224,7 +234,8 @@ function start(table) {
     write(link ?? name.firstChild, row.name || "Name not shown");
     if (link) point(link, row.card_id && `/cards/${row.card_id}`);
     const about = [];
-    if (row.playing_handicap !== null) about.push(`plays off ${playing(row.playing_handicap)}`);
+    if (row.team_name) about.push(...[row.player_name, ...row.partners.map((p) => p.name)].map((n) => n || "Name not shown"));
+    if (row.playing_handicap !== null && !row.partners) about.push(`plays off ${playing(row.playing_handicap)}`);
     about.push(row.par_difference > 0 ? `${row.tee} (par ${toPar(row.par_difference)})` : row.tee);
     if (row.division && !division) about.push(row.division);
     text(tr, ".about", about.join(", "));
@@ -242,12 +253,33 @@ function start(table) {
       point(fig, row.card_id && `/cards/${row.card_id}/figures`);
     }
     text(tr, ".tot", shown.total);
+    tr.classList.toggle("missed", row.status === "MC");
+    const rnd = tr.querySelector(".rnd");
+    if (rnd) fillRounds(rnd, row, basis);
     text(tr, ".n", thru(row));
     const mv = tr.querySelector(".mv");
     const moved = row.movement ? `${row.movement > 0 ? "up" : "down"} ${Math.abs(row.movement)}` : "";
     if (mv.textContent.trim() === moved) return;
     mv.replaceChildren();
     if (moved) mv.append(document.getElementById(row.movement > 0 ? "board-rise" : "board-sink").content.cloneNode(true), moved);
+  }
+
+  // fillRounds writes one round beside the other.
+  function fillRounds(cell, row, basis) {
+    const made = [];
+    for (const r of row.rounds ?? []) {
+      const value = basis === "gross" ? r.gross : r.net;
+      const level = basis === "gross" ? r.gross_level : r.net_level;
+      if (value === null || level === null || r.thru === 0) continue;
+      const strokes = table.dataset.unit === "strokes";
+      const span = document.createElement("span");
+      const said = table.dataset.unit === "points" ? String(value) : toPar(strokes ? level : value);
+      span.append(
+        Object.assign(document.createElement("span"), { className: "k", textContent: `R${r.round}` }), " ",
+        Object.assign(document.createElement("b"), { className: tint(strokes ? level : -level), textContent: said }));
+      made.push(span);
+    }
+    if (cell.textContent !== made.map((s) => s.textContent).join("")) cell.replaceChildren(...made);
   }
 
   // What is the same already is left alone: every write costs a layout.
@@ -271,7 +303,13 @@ function start(table) {
 
   function figure(row, basis) {
     const gross = basis === "gross";
-    if (table.dataset.format === "stableford") {
+    if (table.dataset.unit === "holes") {
+      const holes = gross ? row.gross_par_bogey : row.par_bogey;
+      const other = gross ? row.par_bogey : row.gross_par_bogey;
+      if (holes === undefined) return { figure: "", tint: "", total: "" };
+      return { figure: toPar(holes), tint: tint(-holes), total: other === undefined ? "" : toPar(other) };
+    }
+    if (table.dataset.unit === "points") {
       const points = gross ? row.gross_points : row.points;
       const level = gross ? row.gross_level : row.level;
       if (points === null) return { figure: "", tint: "", total: "" };
@@ -307,6 +345,7 @@ function start(table) {
 
   function note(row, figure) {
     if (row.differences.length > 0) return `Player and marker differ on ${holeList(row.differences)}`;
+    if (!row.countback && row.status === "MC") return "Missed the cut";
     if (row.countback) return `Countback: ${row.countback.replace(/-?\d+\/\d+/g, mixed).replace(/(\d)-(\d)/g, "$1\u2013$2")}`;
     if (figure === "" && row.thru > 0 && row.status === "in_play") return "A hole has no score, so there is no total";
     return "";
@@ -315,10 +354,10 @@ function start(table) {
   // keepInView changes rows while the one that is being read, or has the focus,
   // stays where it is on the screen.
   function keepInView(change) {
-    const focused = document.activeElement?.closest?.("#board tr") ? document.activeElement : null;
-    let anchor = focused?.closest("tr");
+    const focused = document.activeElement?.closest?.("#board tr, #board .match") ? document.activeElement : null;
+    let anchor = focused?.closest("tr, .match");
     if (!anchor && window.scrollY > table.offsetTop) {
-      anchor = [...body.rows].find((tr) => tr.getBoundingClientRect().top >= 40);
+      anchor = [...(body?.rows ?? table.querySelectorAll(".match"))].find((tr) => tr.getBoundingClientRect().top >= 40);
     }
     const top = anchor?.getBoundingClientRect().top;
     change();
@@ -328,10 +367,12 @@ function start(table) {
 
   // ---- the heading -----------------------------------------------------
 
+  // heading says what holds for the whole board; false where the page has to be
+  // fetched anew: in another round, and after a cut.
   function heading(h) {
     position = h.position;
     rankings = h.rankings;
-    const words = !h.provisional ? "Final" : h.phase === "planned" || h.phase === "drawn" ? "Not started" : "Provisional";
+    const words = !h.provisional ? "Final" : h.round < 2 && (h.phase === "planned" || h.phase === "drawn") ? "Not started" : "Provisional";
     const state = document.getElementById("board-state");
     if (state.textContent !== words) state.textContent = words;
     state.classList.toggle("sea", words === "Final");
@@ -344,7 +385,10 @@ function start(table) {
       document.getElementById("board-halt-words").textContent = [sentence(h.suspension.reason), what].filter(Boolean).join(" ");
     }
     halt.hidden = !stopped;
-    if (rankings.length > 0 && !rankings.includes(ranking)) reload();
+    if (String(h.round) === table.dataset.round && Boolean(h.cut) === Boolean(table.dataset.cut) &&
+      (rankings.length === 0 || rankings.includes(ranking))) return true;
+    reload();
+    return false;
   }
 
   function sentence(s) {
@@ -371,15 +415,21 @@ function start(table) {
     }
     const next = doc.getElementById("board");
     if (!next) { location.href = url; return; }
-    Object.assign(table.dataset, { ranking: next.dataset.ranking, position: next.dataset.position, stream: next.dataset.stream, format: next.dataset.format });
+    if (next.tagName !== table.tagName || next.dataset.unit !== table.dataset.unit) { location.href = url; return; }
+    for (const k of ["ranking", "position", "stream", "round", "cut"]) table.dataset[k] = next.dataset[k];
     ranking = next.dataset.ranking;
     position = Number(next.dataset.position);
-    table.caption.textContent = next.caption.textContent;
-    table.tHead.replaceWith(document.adoptNode(next.tHead));
-    body.replaceChildren(...document.adoptNode(next.tBodies[0]).children);
     waiting = [];
-    index();
-    for (const id of ["board-bases", "board-divisions", "board-ranking", "board-refresh"]) {
+    if (body) {
+      table.className = next.className;
+      table.caption.textContent = next.caption.textContent;
+      table.tHead.replaceWith(document.adoptNode(next.tHead));
+      body.replaceChildren(...document.adoptNode(next.tBodies[0]).children);
+      index();
+    } else {
+      table.replaceChildren(...document.adoptNode(next).childNodes);
+    }
+    for (const id of ["board-bases", "board-divisions", "board-ranking", "board-round", "board-cut", "board-refresh"]) {
       const mine = document.getElementById(id);
       const theirs = doc.getElementById(id);
       if (!mine || !theirs) continue;
@@ -423,6 +473,12 @@ function start(table) {
   let first = 0;
 
   function turn(next) {
+    if (matches) {
+      const shown = matches.turn(first, next);
+      first = shown.first;
+      document.getElementById("board-page").textContent = shown.pages > 1 ? `, page ${shown.page} of ${shown.pages}` : "";
+      return;
+    }
     const rows = [...body.rows];
     for (const tr of rows) tr.hidden = false;
     const height = rows[0]?.getBoundingClientRect().height || 1;

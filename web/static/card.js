@@ -8,8 +8,9 @@ if (hole) start(hole);
 function start(hole) {
   const card = hole.dataset.card;
   const all = document.getElementById("all");
-  const keys = document.getElementById("keys");
+  const keys = document.getElementById("keys"); // of a card of one ball
   const more = document.getElementById("more");
+  const rows = [...document.querySelectorAll(".ball")]; // of a side: one a ball
   const undo = document.getElementById("undo");
   const unsent = document.getElementById("unsent");
   const el = (id) => document.getElementById(id);
@@ -28,40 +29,50 @@ function start(hole) {
   function read() {
     const table = el("holes");
     role = table.dataset.role;
-    const rows = [...table.querySelectorAll("tr[data-hole]")].map((tr) => ({
-      tr,
-      number: Number(tr.dataset.hole),
-      par: Number(tr.dataset.par),
-      si: tr.dataset.si,
-      length: Number(tr.dataset.length),
-      received: Number(tr.dataset.received),
-      mine: tr.dataset.mine,
-      theirs: tr.dataset.theirs,
-      settled: tr.dataset.settled,
-    }));
-    const first = Math.max(0, rows.findIndex((h) => h.number === Number(table.dataset.starting)));
-    holes = [...rows.slice(first), ...rows.slice(0, first)];
+    const lines = [...table.querySelectorAll("tr[data-hole]")].map((tr) => {
+      const cells = [...tr.querySelectorAll("td[data-ball]")];
+      return {
+        tr,
+        number: Number(tr.dataset.hole),
+        side: tr.dataset.side ?? "",
+        balls: cells.length > 0 ? cells.map((td) => ball(td.dataset, td, td)) : [ball(tr.dataset, tr.querySelector(".strokes"), tr)],
+      };
+    });
+    const first = Math.max(0, lines.findIndex((h) => h.number === Number(table.dataset.starting)));
+    holes = [...lines.slice(first), ...lines.slice(0, first)];
     for (const item of queue) overlay(item);
     if (table.dataset.write !== "true") hole.hidden = true;
   }
+
+  const ball = (data, cell, mark) => ({
+    cell,
+    mark, // what shows that an entry is on its way
+    par: Number(data.par),
+    si: data.si,
+    length: Number(data.length),
+    max: Number(data.max ?? 0),
+    received: Number(data.received),
+    mine: data.mine,
+    theirs: data.theirs,
+    settled: data.settled,
+  });
 
   const find = (number) => holes.find((h) => h.number === number);
 
   // overlay puts an entry that is on its way over what the server said.
   function overlay(item) {
     if (item.path !== "scores") return;
-    const h = find(item.body.hole);
-    if (!h) return;
-    h.mine = valueOf(item.body);
-    const cell = h.tr.querySelector(".strokes");
-    cell.replaceChildren();
-    if (h.mine !== "") {
+    const b = find(item.body.hole)?.balls[item.body.ball ?? 0];
+    if (!b) return;
+    b.mine = valueOf(item.body);
+    b.cell.replaceChildren();
+    if (b.mine !== "") {
       const v = document.createElement("span");
       v.className = "v";
-      v.textContent = words(h.mine);
-      cell.append(v);
+      v.textContent = words(b.mine);
+      b.cell.append(v);
     }
-    h.tr.classList.add("waiting");
+    b.mark.classList.add("waiting");
   }
 
   const valueOf = (body) => (body.clear ? "" : body.none ? body.none : String(body.strokes));
@@ -75,27 +86,55 @@ function start(hole) {
     now = holes[at];
     hole.hidden = false;
     el("hole-number").textContent = now.number;
-    el("hole-par").textContent = now.par;
-    el("hole-si").textContent = now.si;
-    el("hole-length").textContent = now.length ? `${now.length} m` : "";
-    received(now.received);
-    stands();
+    const lead = now.balls[0];
+    el("hole-par").textContent = lead.par;
+    el("hole-si").textContent = lead.si;
+    el("hole-length").textContent = lead.length ? `${lead.length} m` : "";
     step("hole-before", holes[at - 1]);
     step("hole-next", holes[at + 1]);
-    for (const input of document.querySelectorAll('#keys [name="hole"], #more [name="hole"]')) input.value = now.number;
-    for (const b of keys.querySelectorAll("button")) {
-      const n = Number(b.value);
-      if (b.name === "strokes") {
-        b.querySelector(".rel").textContent = n === now.par ? "par" : toPar(n - now.par);
-        b.classList.toggle("at-par", n === now.par);
+    for (const input of hole.querySelectorAll('form:not(#undo) [name="hole"]')) input.value = now.number;
+    if (keys) {
+      received(el("hole-received"), lead.received, "No stroke received");
+      if (lead.max) el("hole-max").replaceChildren("at most ", Object.assign(document.createElement("b"), { textContent: lead.max }), " count");
+      for (const b of keys.querySelectorAll('[name="strokes"]')) {
+        const n = Number(b.value);
+        b.querySelector(".rel").textContent = n === lead.par ? "par" : toPar(n - lead.par);
       }
-      b.classList.toggle("chosen", b.value === now.mine);
+      el("many").open = false;
+      more.reset();
     }
-    el("many").open = false;
-    more.reset();
+    rows.forEach((row, i) => {
+      const b = now.balls[i];
+      received(row.querySelector(".received"), b.received, "no stroke");
+      row.querySelector(".ball-par").textContent = `par ${b.par}${b.max ? `, at most ${b.max}` : ""}`;
+      row.querySelector(".ball-more").open = false;
+      row.querySelector(".ball-many").reset();
+      row.querySelector('.ball-many [name="hole"]').value = now.number;
+    });
+    mark();
     for (const h of holes) h.tr.classList.toggle("here", h === now);
     history.replaceState(null, "", `/cards/${card}?hole=${now.number}`);
     if (move) scrollTo({ top: 0 });
+  }
+
+  // mark shows on the keys and beside them what stands.
+  function mark() {
+    if (keys) {
+      stands(el("hole-stands"), now.balls[0]);
+      choose(keys, now.balls[0]);
+    }
+    rows.forEach((row, i) => {
+      stands(row.querySelector(".stands"), now.balls[i]);
+      choose(row.querySelector(".ball-keys"), now.balls[i]);
+    });
+    if (rows.length > 0) el("hole-side").textContent = now.side;
+  }
+
+  function choose(form, b) {
+    for (const key of form.querySelectorAll("button")) {
+      key.classList.toggle("chosen", b.mine !== "" && key.value === b.mine);
+      key.classList.toggle("at-par", key.name === "strokes" && Number(key.value) === b.par);
+    }
   }
 
   const toPar = (n) => (n < 0 ? `\u2212${-n}` : n === 0 ? "E" : `+${n}`);
@@ -108,26 +147,24 @@ function start(hole) {
     a.querySelector("span").textContent = h.number;
   }
 
-  function received(n) {
-    const p = el("hole-received");
+  function received(p, n, none) {
     p.replaceChildren();
     for (let i = 0; i < n; i++) p.append(el("blade").content.cloneNode(true));
     const many = Math.abs(n) === 1 ? "stroke" : "strokes";
-    p.append(n > 0 ? ` ${n} ${many} received` : n < 0 ? `${-n} ${many} given back` : "No stroke received");
+    p.append(n > 0 ? ` ${n} ${many} received` : n < 0 ? `${-n} ${many} given back` : none);
   }
 
-  function stands() {
-    const p = el("hole-stands");
+  function stands(p, b) {
     p.replaceChildren();
     const bold = (t) => Object.assign(document.createElement("b"), { textContent: t });
-    if (now.settled) {
-      p.append("The committee settled this hole: ", bold(words(now.settled)), ".");
+    if (b.settled) {
+      p.append("The committee settled this hole: ", bold(words(b.settled)), ".");
       return;
     }
-    if (now.mine) p.append("You entered ", bold(words(now.mine)), ".");
-    if (now.theirs) {
-      p.append(role === "marker" ? " The player has " : " Your marker has ", bold(words(now.theirs)), ".");
-      if (now.mine && now.mine !== now.theirs) {
+    if (b.mine) p.append("You entered ", bold(words(b.mine)), ".");
+    if (b.theirs) {
+      p.append(role === "marker" ? " The player has " : " Your marker has ", bold(words(b.theirs)), ".");
+      if (b.mine && b.mine !== b.theirs) {
         p.append(" ", Object.assign(document.createElement("strong"), { className: "differ", textContent: "These differ." }));
       }
     }
@@ -138,50 +175,60 @@ function start(hole) {
   // Unlikely as the service sees it; it asks again itself where this misses one.
   const unlikely = (par, n) => n <= par - 3 || (n === 1 && par > 3) || n >= par + 6;
 
-  function enter(number, body, confirmed) {
+  // enter takes what one key says for a ball. A card of one ball goes on to the next
+  // hole by itself; that of a side once each ball has an entry.
+  function enter(number, body, confirmed, at = 0) {
     const h = find(number);
-    if (!h) return;
-    if (body.strokes && !confirmed && unlikely(h.par, body.strokes)) {
-      ask(h, body);
+    const b = h?.balls[at];
+    if (!b) return;
+    if (body.strokes && !confirmed && unlikely(b.par, body.strokes)) {
+      ask(h, body, at);
       return;
     }
     document.getElementById("asked")?.remove();
-    last = { hole: number, was: h.mine };
-    const entry = { hole: number, ...body };
-    if (body.strokes && unlikely(h.par, body.strokes)) entry.confirmed = true;
+    last = { hole: number, ball: at, was: b.mine };
+    const entry = { hole: number, ...(at > 0 ? { ball: at } : {}), ...body };
+    if (body.strokes && unlikely(b.par, body.strokes)) entry.confirmed = true;
     push("scores", entry);
     tellUndo();
-    const at = holes.indexOf(h);
-    const next = [...holes.slice(at + 1), ...holes.slice(0, at)].find((x) => !x.mine && !x.settled);
+    const empty = (x) => x.balls.every((k) => !k.mine && !k.settled);
+    if (!h.balls.every((k) => k.mine || k.settled)) {
+      if (now) mark();
+      return;
+    }
+    const place = holes.indexOf(h);
+    const next = [...holes.slice(place + 1), ...holes.slice(0, place)].find(empty);
     if (next) show(next.number, true);
     else if (now) show(now.number, false);
     if (!next) el("all").scrollIntoView({ block: "start" });
   }
 
-  function ask(h, body) {
+  function ask(h, body, at) {
     document.getElementById("asked")?.remove();
     const box = document.createElement("div");
     box.id = "asked";
     box.className = "asked";
     box.setAttribute("role", "alert");
     const p = document.createElement("p");
-    p.append(Object.assign(document.createElement("strong"), { textContent: `${body.strokes} on hole ${h.number}, a par ${h.par}?` }), " That is rare. Is it meant?");
+    const form = keys ?? rows[at].querySelector(".ball-keys");
+    const whose = rows.length > 0 ? `${rows[at].querySelector(".ball-head b").textContent}: ` : "";
+    p.append(Object.assign(document.createElement("strong"), { textContent: `${whose}${body.strokes} on hole ${h.number}, a par ${h.balls[at].par}?` }), " That is rare. Is it meant?");
     const yes = Object.assign(document.createElement("button"), { type: "button", textContent: `Yes, ${body.strokes}` });
     const no = Object.assign(document.createElement("button"), { type: "button", className: "plain", textContent: "No, enter it again" });
-    yes.addEventListener("click", () => { box.remove(); enter(h.number, body, true); });
-    no.addEventListener("click", () => { box.remove(); keys.querySelector("button").focus(); });
+    yes.addEventListener("click", () => { box.remove(); enter(h.number, body, true, at); });
+    no.addEventListener("click", () => { box.remove(); form.querySelector("button").focus(); });
     const line = Object.assign(document.createElement("div"), { className: "actions" });
     line.append(yes, no);
     box.append(p, line);
-    keys.before(box);
+    form.before(box);
     yes.focus();
   }
 
   function tellUndo() {
     undo.hidden = !last;
     if (!last) return;
-    const h = find(last.hole);
-    el("undo-words").textContent = `Undo ${h.mine === "" ? "" : words(h.mine)} on ${last.hole}`;
+    const b = find(last.hole).balls[last.ball];
+    el("undo-words").textContent = `Undo ${b.mine === "" ? "" : words(b.mine)} on ${last.hole}`;
   }
 
   // ---- sending -------------------------------------------------------------
@@ -300,8 +347,7 @@ function start(hole) {
     if (number && !hole.hidden) {
       now = find(number);
       for (const h of holes) h.tr.classList.toggle("here", h === now);
-      stands();
-      for (const b of keys.querySelectorAll("button")) b.classList.toggle("chosen", b.value === now.mine);
+      mark();
     }
   }
 
@@ -317,18 +363,25 @@ function start(hole) {
     } else if (form === more) {
       e.preventDefault();
       enter(now.number, { strokes: Number(data.get("strokes")) }, false);
+    } else if (form.closest(".ball")) {
+      e.preventDefault();
+      const at = Number(data.get("ball"));
+      const body = button?.name === "none" ? { none: button.value } : button?.name === "clear" ? { clear: true }
+        : { strokes: Number(button?.name === "strokes" ? button.value : data.get("strokes")) };
+      enter(now.number, body, false, at);
     } else if (form === undo && last) {
       e.preventDefault();
       const was = last.was;
       const number = last.hole;
-      push("scores", { hole: number, ...(was === "" ? { clear: true } : /^\d+$/.test(was) ? { strokes: Number(was), confirmed: true } : { none: was }) });
+      push("scores", { hole: number, ...(last.ball > 0 ? { ball: last.ball } : {}), ...(was === "" ? { clear: true } : /^\d+$/.test(was) ? { strokes: Number(was), confirmed: true } : { none: was }) });
       last = null;
       tellUndo();
       show(number, true);
     } else if (form.classList.contains("settle")) {
       e.preventDefault();
       const number = Number(data.get("hole"));
-      push("scores", { hole: number, confirmed: true, ...(button.name === "none" ? { none: button.value } : { strokes: Number(button.value) }) });
+      const at = Number(data.get("ball") ?? 0);
+      push("scores", { hole: number, ...(at > 0 ? { ball: at } : {}), confirmed: true, ...(button.name === "none" ? { none: button.value } : { strokes: Number(button.value) }) });
     } else if (form.dataset.send) {
       e.preventDefault();
       if (queue.length > 0) { tellUnsent(); return; }
