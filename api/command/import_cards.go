@@ -25,40 +25,91 @@ import (
 //
 // Unlikely numbers are taken and noted: a file is typed from the card and can be
 // read again before it is sent, which a hole on a phone cannot.
+//
+// The rows of one card, one a ball of a side, are entered together; a ball without
+// a row is left as it stands. A blank cell of a side that plays several balls says
+// that this ball has no score there.
 func (i *importing) cards(ctx context.Context, rows []csvfile.CardRow) error {
 	c, err := i.competition(ctx)
 	if c == nil || err != nil {
 		return err
 	}
-	switch c.Phase {
-	case competition.Planned, competition.Drawn:
+	if !c.Begun() {
 		i.problem(0, "", "not_open", "", "no card is out: open the round first")
 		return nil
-	case competition.Published:
-		i.note(0, "a result is published: revise it after cards have changed")
 	}
-	if !i.holeColumns(c.RoundTerms().Holes) {
+	if c.IsMatch() {
+		i.problem(0, "", "no_cards", "", "matches have no cards")
 		return nil
 	}
-	format, err := scoring.FormatByName(c.RoundTerms().Format)
-	if err != nil {
-		return domain(err)
+	if c.Phase == competition.Published {
+		i.note(0, "a result is published: revise it after cards have changed")
 	}
-	for _, r := range rows {
-		entry := EntryID(i.competitionID, i.service.PlayerID(r.MemberNo))
+	formats := map[int]scoring.Format{} // of the rounds whose holes have columns
+	for _, group := range onOneCard(rows) {
+		round, err := i.cardRound(c, group[0])
+		if err != nil || round == 0 {
+			return err
+		}
+		if _, known := formats[round]; !known {
+			t := c.Terms.Round(round)
+			if !i.holeColumns(t.Holes) {
+				return nil
+			}
+			if formats[round], err = scoring.FormatByName(t.Format); err != nil {
+				return domain(err)
+			}
+		}
+		entry := EntryID(i.competitionID, i.service.PlayerID(group[0].MemberNo))
 		if e, ok := c.Entries[entry]; !ok || e.Withdrawn {
-			if p, err := i.member(ctx, r.Line, r.MemberNo); err != nil {
+			if p, err := i.member(ctx, group[0].Line, group[0].MemberNo); err != nil {
 				return err
 			} else if p != nil {
-				i.problem(r.Line, "member_no", "no_entry", "", "%s has no entry in this competition", r.MemberNo)
+				i.problem(group[0].Line, "member_no", "no_entry", "", "%s has no entry in this competition", group[0].MemberNo)
 			}
 			continue
 		}
-		if err := i.card(ctx, r, i.cardStream(entry, c.Round), format.EveryHole); err != nil {
+		if err := i.card(ctx, group, i.cardStream(entry, round), formats[round].EveryHole); err != nil {
 			return err
 		}
 	}
 	return nil
+}
+
+// onOneCard puts the rows of one card together, in the order of the file.
+func onOneCard(rows []csvfile.CardRow) [][]csvfile.CardRow {
+	var out [][]csvfile.CardRow
+	at := map[string]int{}
+	for _, r := range rows {
+		key := fmt.Sprintf("%d %s", r.Round, r.MemberNo)
+		n, known := at[key]
+		if !known {
+			n = len(out)
+			at[key], out = n, append(out, nil)
+		}
+		out[n] = append(out[n], r)
+	}
+	return out
+}
+
+// cardRound is the round of a row; 0 after a problem.
+func (i *importing) cardRound(c *competition.State, r csvfile.CardRow) (int, error) {
+	last := c.Round // whose cards are out
+	if !c.CardsOut() {
+		last--
+	}
+	switch {
+	case r.Round == 0 && last < c.Round:
+		i.problem(r.Line, "round", "not_open", "", "round %d is not open yet; say which round the card is of", c.Round)
+		return 0, nil
+	case r.Round == 0:
+		return c.Round, nil
+	case r.Round > last:
+		i.problem(r.Line, "round", "not_open", "", "round %d has not begun", r.Round)
+		return 0, nil
+	default:
+		return r.Round, nil
+	}
 }
 
 // holeColumns checks that every hole in play has its column.
@@ -75,122 +126,194 @@ func (i *importing) holeColumns(holes []int) bool {
 
 func holeColumn(n int) string { return fmt.Sprintf("h%d", n) }
 
-// paper is a row as it goes onto a card.
+// paper is the rows of a card as they go onto it.
 type paper struct {
-	scores []events.Score // in the order of the card's holes
-	any    bool           // something is stated
-	signed bool           // handed in with both signatures
-	ruling string         // empty for none
+	balls  [][]events.Score // of every ball, in the order of the card's holes
+	any    bool             // something is stated
+	signed bool             // handed in with both signatures
+	stated string           // status in the file; empty for none
+	ruling string           // that follows; empty for none
+	reason string
 }
 
-// card plans one row.
-func (i *importing) card(ctx context.Context, r csvfile.CardRow, stream events.StreamID, everyHole bool) error {
+// card plans the rows of one card.
+func (i *importing) card(ctx context.Context, rows []csvfile.CardRow, stream events.StreamID, everyHole bool) error {
 	k, err := look(ctx, i.draft, cards, stream)
 	if err != nil {
 		return err
 	}
+	first := rows[0]
 	if !k.Exists() {
-		i.problem(r.Line, "member_no", "no_card", "", "%s has no card: the entry has no place on the start sheet", r.MemberNo)
+		i.problem(first.Line, "member_no", "no_card", "", "%s has no card: the entry has no place on the start sheet", first.MemberNo)
 		return nil
 	}
-	p, ok := i.paper(r, k, everyHole)
+	p, ok := i.paper(rows, k, everyHole)
 	if !ok {
 		return nil
 	}
 	had := k.Played() > 0 || k.Status() != events.StatusInPlay
-	changed, err := i.write(ctx, r, stream, k, p)
+	changed, err := i.write(ctx, rows, stream, k, p)
 	if err != nil {
-		return i.refused(err, r.Line, func(field string) string { return cardColumn(field, k) })
+		return i.refusedOnCard(err, rows, k)
 	}
 	i.count(had, changed)
 	after, err := look(ctx, i.draft, cards, stream)
-	if err == nil && r.Status == "" && after.Ruled != "" {
-		i.note(r.Line, "%s: the card is %s (%s)", r.MemberNo, after.Ruled, after.RuledReason)
+	if err == nil && p.stated == "" && after.Ruled != "" {
+		i.note(first.Line, "%s: the card is %s (%s)", first.MemberNo, after.Ruled, after.RuledReason)
 	}
 	return err
 }
 
-// cardColumn is the column that a field of the card's decider comes from.
-func cardColumn(field string, k *card.State) string {
-	var at int
-	if n, _ := fmt.Sscanf(field, "scores[%d]", &at); n == 1 && at < len(k.Holes) {
-		return holeColumn(k.Holes[at].Number)
+// refusedOnCard is refused on the row of the ball that is at fault.
+func (i *importing) refusedOnCard(err error, rows []csvfile.CardRow, k *card.State) error {
+	line, column := rows[0].Line, "status"
+	if e := events.AsError(domain(err)); e != nil {
+		var ball, at int
+		if n, _ := fmt.Sscanf(e.Field, "partners[%d][%d]", &ball, &at); n == 2 {
+			ball++
+		} else if n, _ = fmt.Sscanf(e.Field, "scores[%d]", &at); n != 1 {
+			at = len(k.Holes)
+		}
+		if at < len(k.Holes) {
+			column = holeColumn(k.Holes[at].Number)
+		}
+		for _, r := range rows {
+			if r.Ball == ball {
+				line = r.Line
+			}
+		}
 	}
-	return "status"
+	return i.refused(err, line, func(string) string { return column })
 }
 
-// paper reads a row against its card. It reports false after a problem.
-func (i *importing) paper(r csvfile.CardRow, k *card.State, everyHole bool) (paper, bool) {
-	ok := true
-	for n, v := range r.Holes {
-		if _, played := k.Line(n + 1); !played && v.Entered() {
-			i.problem(r.Line, holeColumn(n+1), "not_in_play", "", "hole %d is not played in this competition", n+1)
+// paper reads the rows of a card against it. It reports false after a problem.
+func (i *importing) paper(rows []csvfile.CardRow, k *card.State, everyHole bool) (paper, bool) {
+	p, ok := i.ruled(rows)
+	for _, r := range rows {
+		if r.Ball >= k.Balls() {
+			i.problem(r.Line, "ball", "not_on_card", "", "the card of %s has no ball %d", r.MemberNo, r.Ball)
 			ok = false
+			continue
+		}
+		for n, v := range r.Holes {
+			if _, played := k.Line(n + 1); !played && v.Entered() {
+				i.problem(r.Line, holeColumn(n+1), "not_in_play", "", "hole %d is not played in this competition", n+1)
+				ok = false
+			}
 		}
 	}
-	p := paper{ruling: r.Status}
+	if !ok {
+		return p, false
+	}
 	var lacking, missing []int
-	for _, h := range k.Holes {
-		v := r.Holes[h.Number-1]
+	for at, h := range k.Holes {
+		entered, holed := false, h.Excluded()
+		for _, r := range rows {
+			v := r.Holes[h.Number-1]
+			entered, holed = entered || v.Entered(), holed || v.Strokes > 0
+			if h.Excluded() && v.Entered() {
+				i.note(r.Line, "%s: hole %d is excluded, what stands there is left aside", r.MemberNo, k.Holes[at].Number)
+			}
+		}
+		p.any = p.any || entered
 		switch {
-		case !v.Entered():
+		case !entered && !h.Excluded():
 			missing = append(missing, h.Number)
-		case v.Strokes == 0:
+		case !holed:
 			lacking = append(lacking, h.Number)
 		}
-		p.any = p.any || v.Entered()
-		if !v.Entered() && r.Status != "" {
-			v = h.Committee // leave what stands there
-		}
-		p.scores = append(p.scores, v)
 	}
+	first := rows[0]
 	switch {
-	case r.Status == "" && !p.any:
-		i.problem(r.Line, "status", "required", "", "the row has neither scores nor a status; write WD or NS, or leave the row out")
+	case p.ruling == "" && !p.any:
+		i.problem(first.Line, "status", "required", "", "the row has neither scores nor a status; write WD or NS, or leave the row out")
 		return p, false
-	case r.Status == "" && everyHole && len(missing) > 0:
+	case p.ruling == "" && everyHole && len(missing) > 0:
 		for _, n := range missing {
-			i.problem(r.Line, holeColumn(n), "hole_missing", "Rules of Golf 3.3c",
+			i.problem(first.Line, holeColumn(n), "hole_missing", "Rules of Golf 3.3c",
 				"hole %d has no score; write strokes, PU for picked up, or the ruling under status", n)
 		}
 		return p, false
-	case r.Status == "":
+	case p.ruling == "":
 		p.signed = true
-		for at, h := range k.Holes {
-			if slices.Contains(missing, h.Number) {
-				p.scores[at] = events.Score{None: events.NoScore}
-			}
-		}
-	case r.Status == events.StatusNoReturn && len(missing) == 0 && len(lacking) > 0:
+	case p.ruling == events.StatusNoReturn && len(missing) == 0 && len(lacking) > 0:
 		p.signed, p.ruling = true, ""
 		if !everyHole {
-			i.note(r.Line, "%s: NR is left aside, a hole without a score counts no points here (Rules of Golf 21.1b)", r.MemberNo)
+			i.note(first.Line, "%s: NR is left aside, a hole without a score counts no points here (Rules of Golf 21.1b)", first.MemberNo)
 		}
 	}
-	return p, ok
+	p.balls = typed(rows, k, p.ruling != "", everyHole)
+	return p, true
+}
+
+// ruled is the ruling that one of the rows of a card states.
+func (i *importing) ruled(rows []csvfile.CardRow) (paper, bool) {
+	p := paper{}
+	for _, r := range rows {
+		if r.Status != "" && p.ruling != "" && r.Status != p.ruling {
+			i.problem(r.Line, "status", "ambiguous", "", "the rows of one card state %s and %s", p.ruling, r.Status)
+			return p, false
+		}
+		if r.Status != "" {
+			p.stated, p.ruling, p.reason = r.Status, r.Status, r.Reason
+		}
+	}
+	return p, true
+}
+
+// typed is what the rows of a card say, ball by ball. Beside a ruling a blank hole
+// leaves what stands; on a signed card it says no score where the format can do
+// without, and on the ball of a side nothing.
+func typed(rows []csvfile.CardRow, k *card.State, ruled, everyHole bool) [][]events.Score {
+	out := make([][]events.Score, k.Balls())
+	for ball := range out {
+		at := slices.IndexFunc(rows, func(r csvfile.CardRow) bool { return r.Ball == ball })
+		out[ball] = make([]events.Score, len(k.Holes))
+		for n, h := range k.Lines(ball) {
+			v := &out[ball][n]
+			switch {
+			case h.Excluded():
+			case at < 0 && !ruled:
+				*v = h.Counting()
+			case at < 0:
+				*v = h.Committee
+			default:
+				if *v = rows[at].Holes[h.Number-1]; v.Entered() {
+					continue
+				}
+				if ruled {
+					*v = h.Committee
+				} else if !everyHole {
+					*v = events.Score{None: events.NoScore}
+				}
+			}
+		}
+	}
+	return out
 }
 
 // write decides scores and ruling on a card and reports whether that changes it.
-func (i *importing) write(ctx context.Context, r csvfile.CardRow, stream events.StreamID, k *card.State, p paper) (bool, error) {
+func (i *importing) write(ctx context.Context, rows []csvfile.CardRow, stream events.StreamID, k *card.State, p paper) (bool, error) {
 	changed := false
 	if p.any {
 		decided, err := decide(ctx, i.draft, cards, stream, card.Command(card.EnterCard{
-			Scores: p.scores, By: events.RoleCommittee, Confirmed: true, Signed: p.signed, Receipt: receipt(), Reason: "import of a cards file",
+			Scores: p.balls[0], Partners: p.balls[1:], By: events.RoleCommittee, Confirmed: true, Signed: p.signed, Receipt: receipt(),
+			Reason: "import of a cards file",
 		}))
 		if err != nil {
 			return false, err
 		}
 		changed = len(decided) > 0
-		i.remark(r, k, decided)
+		i.remark(rows, k, decided)
 	}
 	now, err := look(ctx, i.draft, cards, stream)
 	if err != nil {
 		return changed, err
 	}
-	if p.ruling == "" || now.Ruled == p.ruling && (r.Reason == "" || r.Reason == now.RuledReason) {
+	if p.ruling == "" || now.Ruled == p.ruling && (p.reason == "" || p.reason == now.RuledReason) {
 		return changed, nil
 	}
-	reason := r.Reason
+	reason := p.reason
 	if reason == "" {
 		reason = "as stated in the cards file"
 	}
@@ -200,21 +323,29 @@ func (i *importing) write(ctx context.Context, r csvfile.CardRow, stream events.
 
 // remark notes what deserves a second look: numbers that change on a card, and
 // unlikely ones.
-func (i *importing) remark(r csvfile.CardRow, k *card.State, decided []events.Event) {
+func (i *importing) remark(rows []csvfile.CardRow, k *card.State, decided []events.Event) {
 	for _, e := range decided {
-		var hole int
+		var hole, ball int
 		var v events.Score
+		r := rows[0]
 		switch e := e.(type) {
 		case events.HoleScored:
-			hole, v = e.Hole, e.Score
+			hole, ball, v = e.Hole, e.Ball, e.Score
 		case events.HoleScoreCorrected:
-			hole, v = e.Hole, e.New
-			i.note(r.Line, "%s: hole %d changes from %s to %s", r.MemberNo, e.Hole, scoreText(e.Old), scoreText(e.New))
+			hole, ball, v = e.Hole, e.Ball, e.New
 		default:
 			continue
 		}
+		for _, other := range rows {
+			if other.Ball == ball {
+				r = other
+			}
+		}
+		if e, again := e.(events.HoleScoreCorrected); again {
+			i.note(r.Line, "%s: hole %d changes from %s to %s", r.MemberNo, e.Hole, scoreText(e.Old), scoreText(e.New))
+		}
 		at, _ := k.Line(hole)
-		if par := k.Holes[at].Par; card.Unlikely(par, v.Strokes) {
+		if par := k.Lines(ball)[at].Par; card.Unlikely(par, v.Strokes) {
 			i.note(r.Line, "%s: %d on hole %d, a par %d, is unlikely", r.MemberNo, v.Strokes, hole, par)
 		}
 	}

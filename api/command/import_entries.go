@@ -2,6 +2,9 @@ package command
 
 import (
 	"context"
+	"fmt"
+	"slices"
+	"strings"
 
 	"marram.example/api/csvfile"
 	"marram.example/events"
@@ -78,6 +81,10 @@ func (i *importing) entryColumn(field string) string {
 		return "tee"
 	case field == "index_tenths" && i.file.Has("handicap_index"):
 		return "handicap_index"
+	case field == "team_name":
+		return "team_name"
+	case strings.HasPrefix(field, "partners") && i.file.Has("partners"):
+		return "partners"
 	default:
 		return "member_no"
 	}
@@ -97,7 +104,11 @@ func (i *importing) entry(ctx context.Context, r csvfile.EntryRow, p *player.Sta
 	if err != nil {
 		return err
 	}
-	accept := acceptance(i.competitionID, m, events.Side{})
+	side, ok, err := i.side(ctx, r, c, events.Side{})
+	if err != nil || !ok {
+		return err
+	}
+	accept := acceptance(i.competitionID, m, side)
 	if _, err := decide(ctx, i.draft, competitions, i.stream(), competition.Command(accept)); err != nil {
 		return err
 	}
@@ -113,8 +124,12 @@ func (i *importing) entry(ctx context.Context, r csvfile.EntryRow, p *player.Sta
 func (i *importing) amend(ctx context.Context, r csvfile.EntryRow, p *player.State, c *competition.State, e competition.Entry) error {
 	a := competition.AmendEntry{
 		EntryID: e.ID, Tee: e.Tee, IndexTenths: e.IndexTenths, IndexOrigin: e.IndexOrigin, Reason: "import of an entries file",
-		Side: e.Side,
 	}
+	side, ok, err := i.side(ctx, r, c, e.Side)
+	if err != nil || !ok {
+		return err
+	}
+	a.Side = side
 	if r.Tee != "" {
 		a.Tee = r.Tee
 	}
@@ -136,6 +151,47 @@ func (i *importing) amend(ctx context.Context, r csvfile.EntryRow, p *player.Sta
 		i.note(r.Line, "%s: the index of the entry changes from %s to %s", r.MemberNo, handicap.Index(e.IndexTenths), handicap.Index(a.IndexTenths))
 	}
 	return i.reissue(ctx, c, a)
+}
+
+// side is what a row says of partners and team name; what it leaves open is as it
+// stands. Partners who play for the entry already keep tee and index. It reports
+// false after a problem.
+func (i *importing) side(ctx context.Context, r csvfile.EntryRow, c *competition.State, now events.Side) (events.Side, bool, error) {
+	if r.TeamName != "" {
+		now.TeamName = r.TeamName
+	}
+	if len(r.Partners) == 0 {
+		return now, true, nil
+	}
+	partners := make([]events.Partner, len(r.Partners))
+	ok := true
+	for n, cell := range r.Partners {
+		p, err := i.memberIn(ctx, r.Line, "partners", cell.MemberNo)
+		if err != nil {
+			return now, false, err
+		}
+		if p == nil {
+			ok = false
+			continue
+		}
+		id := i.service.PlayerID(cell.MemberNo)
+		at := slices.IndexFunc(now.Partners, func(old events.Partner) bool { return old.PlayerID == id })
+		if at >= 0 {
+			partners[n] = now.Partners[at]
+			if current, known := p.Current(c.Date); known && partners[n].IndexOrigin == events.OriginOfficial {
+				partners[n].IndexTenths, partners[n].IndexOrigin = current.Tenths, current.Origin
+			}
+			if cell.Tee != "" {
+				partners[n].Tee = cell.Tee
+			}
+			continue
+		}
+		if partners[n], err = membership(c, p, fmt.Sprintf("partners[%d].", n), Member{PlayerID: id, Tee: cell.Tee}); err != nil {
+			return now, false, err
+		}
+	}
+	now.Partners = partners
+	return now, ok, nil
 }
 
 // reissue gives the cards that are out the figures of their amended entry.

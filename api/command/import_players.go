@@ -95,6 +95,11 @@ func (i *importing) index(r csvfile.PlayerRow, have *player.State) *player.Recor
 // member finds a player by member number, in the draft or before it, and keeps a
 // problem where there is none.
 func (i *importing) member(ctx context.Context, row int, no string) (*player.State, error) {
+	return i.memberIn(ctx, row, "member_no", no)
+}
+
+// memberIn is member for a number in another column.
+func (i *importing) memberIn(ctx context.Context, row int, column, no string) (*player.State, error) {
 	p, err := look(ctx, i.draft, players, events.PlayerStream(i.service.club, i.service.PlayerID(no)))
 	if err != nil {
 		return nil, err
@@ -106,7 +111,7 @@ func (i *importing) member(ctx context.Context, row int, no string) (*player.Sta
 	if err != nil {
 		return nil, err
 	}
-	i.problem(row, "member_no", "unknown", "", "%s is not the number of a registered player%s", no, hint)
+	i.problem(row, column, "unknown", "", "%s is not the number of a registered player%s", no, hint)
 	return nil, nil
 }
 

@@ -21,6 +21,7 @@ const (
 	Exact   Holds = "number with at most four decimals"
 	Hole    Holds = "gross strokes, or PU for picked up"
 	Status  Holds = "NR, RTD, WD, NS or DQ"
+	Members Holds = "member numbers joined by spaces, each with an optional :tee"
 )
 
 // Column documents one column of a file, and is what cells are checked against.
@@ -129,17 +130,24 @@ var (
 				Name: "handicap_index", Holds: Index, Meaning: "index set by the committee for this competition",
 				Blank: "the player's index on the day of the competition", Example: "16.0",
 			},
+			{
+				Name: "partners", Holds: Members, Meaning: "the other players of a side, in the order of their balls",
+				Blank: "a single player, or the partners as they stand", Example: "0214 0377:Red",
+			},
+			{Name: "team_name", Holds: Text, Meaning: "what a side calls itself; no person's name", Blank: "none, or the name as it stands", Example: "The Sandpipers"},
 		},
 	}
 
 	Cards = Table{
 		Name: "cards", MaxRows: 900, // with 18 holes, certification and return all fit into one command
-		Meaning: "one row a paper card of one competition whose round is open",
+		Meaning: "one row a ball of a paper card of one competition whose round is open; the rows of one card go together",
 		Columns: append(append([]Column{
-			{Name: "member_no", Required: true, Holds: Text, Meaning: "member number of a player with a card", Example: "0107"},
+			{Name: "member_no", Required: true, Holds: Text, Meaning: "member number of a player with a card; of a side its first player's", Example: "0107"},
+			{Name: "ball", Holds: Whole, Min: 0, Max: 3, Meaning: "ball of a side: 0 is the first player's, 1 to 3 are those of the partners", Blank: "0", Example: "1"},
+			{Name: "round", Holds: Whole, Min: 1, Max: 4, Meaning: "round in which the card was played", Blank: "the present one", Example: "2"},
 		}, holeColumns()...),
 			Column{
-				Name: "status", Holds: Status, Meaning: "the committee's ruling on the card",
+				Name: "status", Holds: Status, Meaning: "the committee's ruling on the card; of a side on one of its rows",
 				Blank: "the paper bears both signatures and is returned", Example: "RTD", Rule: ruleRulings,
 			},
 			Column{Name: "reason", Holds: Text, Meaning: "why, for a ruling", Blank: "as stated in the file", Example: "ill after the 11th"},

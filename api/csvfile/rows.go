@@ -2,6 +2,7 @@ package csvfile
 
 import (
 	"fmt"
+	"strings"
 
 	"marram.example/events"
 )
@@ -34,14 +35,24 @@ type PlayerRow struct {
 type EntryRow struct {
 	Line        int
 	MemberNo    string
-	Tee         string // empty where none is stated
-	IndexTenths *int   // nil where none is stated
+	Tee         string        // empty where none is stated
+	IndexTenths *int          // nil where none is stated
+	Partners    []PartnerCell // the other players of a side
+	TeamName    string
 }
 
-// CardRow is one card.
+// PartnerCell is one partner as an entries file names him or her.
+type PartnerCell struct {
+	MemberNo string
+	Tee      string // empty where none is stated
+}
+
+// CardRow is one ball of a card.
 type CardRow struct {
 	Line     int
-	MemberNo string
+	MemberNo string           // of the first player of the entry
+	Ball     int              // 0 for the first player's, or the one of the side
+	Round    int              // 0 where none is stated
 	Holes    [18]events.Score // by number less one; the zero score where blank
 	Status   string           // NR, RTD, WD, NS or DQ; empty for a returned card
 	Reason   string
@@ -77,6 +88,19 @@ func (r *row) unique(seen map[string]int, column, value, what string) {
 		return
 	}
 	seen[value] = r.rec.line
+}
+
+// ball refuses a ball of a card that stands on an earlier line.
+func (r *row) ball(seen map[string]int, v CardRow) {
+	if v.MemberNo == "" {
+		return
+	}
+	key := fmt.Sprintf("%d %d %s", v.Round, v.Ball, v.MemberNo)
+	if line, twice := seen[key]; twice {
+		r.fail("member_no", "duplicate", "", "%s has a card on line %d already", clip(v.MemberNo), line)
+		return
+	}
+	seen[key] = r.rec.line
 }
 
 // ReadCourses reads a course file: the good rows, and the problems of the others.
@@ -136,8 +160,18 @@ func ReadEntries(data []byte) (*File, []EntryRow) {
 	f, records := read(data, Entries)
 	seen := map[string]int{}
 	return f, rows(f, records, func(r *row) EntryRow {
-		v := EntryRow{Line: r.rec.line, MemberNo: r.text("member_no"), Tee: r.text("tee"), IndexTenths: r.index("handicap_index")}
+		v := EntryRow{Line: r.rec.line, MemberNo: r.text("member_no"), Tee: r.text("tee"), IndexTenths: r.index("handicap_index"), TeamName: r.text("team_name")}
 		r.unique(seen, "member_no", v.MemberNo, "is entered")
+		for _, cell := range strings.Fields(r.text("partners")) {
+			p := PartnerCell{}
+			p.MemberNo, p.Tee, _ = strings.Cut(cell, ":")
+			if p.MemberNo == "" {
+				r.fail("partners", "malformed", "", "%q names no member; write 0214 or 0214:Red", clip(cell))
+				continue
+			}
+			r.unique(seen, "partners", p.MemberNo, "is entered")
+			v.Partners = append(v.Partners, p)
+		}
 		return v
 	})
 }
@@ -147,13 +181,13 @@ func ReadCards(data []byte) (*File, []CardRow) {
 	f, records := read(data, Cards)
 	seen := map[string]int{}
 	return f, rows(f, records, func(r *row) CardRow {
-		v := CardRow{Line: r.rec.line, MemberNo: r.text("member_no"), Reason: r.text("reason")}
+		v := CardRow{Line: r.rec.line, MemberNo: r.text("member_no"), Ball: r.whole("ball"), Round: r.whole("round"), Reason: r.text("reason")}
 		for i := range v.Holes {
 			v.Holes[i] = r.score(fmt.Sprintf("h%d", i+1))
 		}
 		v.Status = r.oneOf("status",
 			events.StatusNoReturn, events.StatusRetired, events.StatusWithdrew, events.StatusNoShow, events.StatusDisqualified)
-		r.unique(seen, "member_no", v.MemberNo, "has a card")
+		r.ball(seen, v)
 		return v
 	})
 }
