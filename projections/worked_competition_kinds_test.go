@@ -336,10 +336,7 @@ func groupTableCase(in inputs) (answers, error) {
 	}
 	order := make([]any, len(table.Order))
 	for i, group := range table.Order {
-		order[i] = list(group)
-		if len(group) == 1 {
-			order[i] = group[0]
-		}
+		order[i] = together(list(group))
 	}
 	return answers{"points": points, "holes_difference": holes, "order": order}, nil
 }

@@ -174,6 +174,9 @@ func (e workedExample) check(t *testing.T, answer func(inputs) (answers, error))
 
 // same compares an expected JSON value with an answer made of nil, text, exact numbers, lists and maps.
 func same(want, got any, tolerance *big.Rat) error {
+	if equal, ok := got.(together); ok {
+		return equal.same(want, tolerance)
+	}
 	switch want := want.(type) {
 	case json.Number:
 		number, ok := exact(got)
@@ -241,6 +244,16 @@ func (s set) same(want []any, tolerance *big.Rat) error {
 	return nil
 }
 
+// together is a place of an order and those who share it: a list in any order, or the one who has it alone.
+type together []any
+
+func (t together) same(want any, tolerance *big.Rat) error {
+	if shared, ok := want.([]any); ok {
+		return set(t).same(shared, tolerance)
+	}
+	return set(t).same([]any{want}, tolerance)
+}
+
 func exact(value any) (*big.Rat, bool) {
 	switch v := value.(type) {
 	case int:
@@ -269,6 +282,11 @@ func TestSameTellsDifferencesApart(t *testing.T) {
 	require.Error(t, same(map[string]any{"A": "1"}, map[string]any{"B": "1"}, none))
 	require.NoError(t, same([]any{"A", json.Number("1")}, set{1, "A"}, none))
 	require.Error(t, same([]any{"A", "A"}, set{"A", "B"}, none))
+	require.NoError(t, same("A", together{"A"}, none))
+	require.NoError(t, same([]any{"A"}, together{"A"}, none))
+	require.NoError(t, same([]any{"B", "A"}, together{"A", "B"}, none))
+	require.Error(t, same("A", together{"A", "B"}, none))
+	require.Error(t, same("B", together{"A"}, none))
 }
 
 // TestKindsAreInOneList makes sure that no kind counts as missing although its code exists.
