@@ -5,8 +5,11 @@ import (
 	"strconv"
 	"time"
 
+	"marram.example/api/command"
 	"marram.example/events"
+	"marram.example/events/competition"
 	"marram.example/projections/breakdown"
+	"marram.example/projections/standing"
 )
 
 // history reads the events of a card that who asks may see, with its competition.
@@ -25,8 +28,35 @@ func (r reading) history(ctx context.Context) (breakdown.Breakdown, []events.Rec
 			all[i] = inPublic(all[i])
 		}
 	}
-	b, err := breakdown.Of(k.ID, c, all)
+	others, err := r.otherRounds(ctx, k, c)
+	if err != nil {
+		return breakdown.Breakdown{}, nil, err
+	}
+	b, err := breakdown.Of(k.ID, c, all, others...)
 	return b, all, err
+}
+
+// otherRounds are the scored cards of the same entry in other rounds.
+func (r reading) otherRounds(ctx context.Context, k command.CardView, c *competition.State) ([]*standing.Scored, error) {
+	var out []*standing.Scored
+	for round := 1; round <= c.Round; round++ {
+		if round == k.State.Round {
+			continue
+		}
+		o, err := r.api.Commands.Card(ctx, command.CardID(k.State.CompetitionID, k.State.EntryID, round))
+		if e := events.AsError(err); e != nil && e.Kind == events.KindNotFound {
+			continue
+		}
+		if err != nil {
+			return nil, err
+		}
+		scored, err := standing.Score(o.ID, o.Sequence, o.State)
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, &scored)
+	}
+	return out, nil
 }
 
 // inPublic leaves out of an event what is not everybody's business.
@@ -62,21 +92,41 @@ func inPublic(e events.Recorded) events.Recorded {
 }
 
 // Figures is everything behind the figures of a card.
-type Figures struct{ breakdown.Breakdown }
+type Figures struct {
+	breakdown.Breakdown
+	seen events.Sequence // of all that it was read from, added up
+}
 
-func (f Figures) version() events.Sequence { return f.Sequence }
+func (f Figures) version() events.Sequence { return f.seen }
 
 func getFigures(ctx context.Context, r reading) (Figures, error) {
+	seen := r.seen(ctx)
 	b, _, err := r.history(ctx)
 	if err != nil {
 		return Figures{}, err
 	}
-	b.Handicap, b.Strokes, b.Total, b.GrossTotal = orEmpty(b.Handicap), orEmpty(b.Strokes), orEmpty(b.Total), orEmpty(b.GrossTotal)
 	b.Countbacks = countbacks(b.Countbacks)
-	for i := range b.Holes {
-		b.Holes[i].Positions = orEmpty(b.Holes[i].Positions)
+	return Figures{Breakdown: b, seen: seen}, nil
+}
+
+// seen is the version of all that the figures of a card may depend on: itself, its
+// competition with terms, cut and result, and the entry's cards of other rounds. It
+// is read before them, so that it is never newer.
+func (r reading) seen(ctx context.Context) events.Sequence {
+	k, err := r.api.Commands.Card(ctx, r.Param("card"))
+	if err != nil {
+		return 0 // what follows says why
 	}
-	return Figures{b}, nil
+	c, seq, err := r.api.Commands.Competition(ctx, k.State.CompetitionID)
+	if err != nil {
+		return 0
+	}
+	for round := 1; round <= c.Round; round++ {
+		if o, err := r.api.Commands.Card(ctx, command.CardID(k.State.CompetitionID, k.State.EntryID, round)); err == nil {
+			seq += o.Sequence
+		}
+	}
+	return seq
 }
 
 // CardEvent is one event of a card.
@@ -95,7 +145,7 @@ type CardEvent struct {
 }
 
 func listCardEvents(ctx context.Context, r reading) (Page[CardEvent], error) {
-	_, all, err := r.history(ctx)
+	b, all, err := r.history(ctx)
 	if err != nil {
 		return Page[CardEvent]{}, err
 	}
@@ -103,7 +153,7 @@ func listCardEvents(ctx context.Context, r reading) (Page[CardEvent], error) {
 	for i, e := range all {
 		out[i] = CardEvent{
 			Position: e.Position, Sequence: e.Sequence, ID: e.ID, Type: e.Type, Time: e.Time.UTC(), Actor: e.Actor,
-			CommandID: e.CommandID, CorrelationID: e.CorrelationID, Words: breakdown.Words(e.Event), Data: e.Event,
+			CommandID: e.CommandID, CorrelationID: e.CorrelationID, Words: b.Events[i].Words, Data: e.Event,
 		}
 		if !e.RecordedAt.IsZero() {
 			at := e.RecordedAt

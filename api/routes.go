@@ -85,6 +85,7 @@ func (a *API) competitionRoutes(g *echo.Group) {
 	c.POST("/result", write[nothing](resultAt, a.publishResult)(a))
 	c.POST("/result/revision", write[because](resultAt, a.reviseResult)(a))
 	c.GET("/result.csv", a.resultCSV)
+	c.GET("/what-if", read(getWhatIf)(a))
 }
 
 func (a *API) cardRoutes(k *echo.Group) {
@@ -106,6 +107,7 @@ func (a *API) cardRoutes(k *echo.Group) {
 
 func (a *API) matchRoutes(m *echo.Group) {
 	m.GET("", read(getMatch)(a))
+	m.GET("/figures", read(getMatchFigures)(a))
 	m.POST("/holes", write[command.EnterMatchHole](matchAt, a.enterMatchHole)(a))
 	m.POST("/holes/removal", write[removeHole](nil, a.removeMatchHole)(a))
 	m.POST("/concessions/hole", write[command.ConcedeHole](nil, a.concedeHole)(a))
