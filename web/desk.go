@@ -23,6 +23,16 @@ func (w *Web) registerDesk(e *echo.Echo) {
 	d.POST("/competitions/new", w.deskPlan)
 	w.registerDeskCompetition(d.Group("/competitions/:competition"))
 
+	d.GET("/matches/:match", w.deskMatch)
+	d.POST("/matches/:match/holes", w.deskMatchHole)
+	d.POST("/matches/:match/holes/removal", w.deskMatchRemove)
+	d.POST("/matches/:match/holes/concession", w.deskMatchConcedeHole)
+	d.POST("/matches/:match/concession", w.deskMatchConcede)
+	d.POST("/matches/:match/result", w.deskMatchResult)
+	d.POST("/matches/:match/ruling", w.deskMatchRule)
+	d.POST("/matches/:match/reopening", w.deskMatchReopen)
+	d.POST("/matches/:match/links", w.deskMatchLink)
+
 	d.GET("/cards/:card", w.deskCard)
 	d.POST("/cards/:card", w.deskCardEnter)
 	d.POST("/cards/:card/holes", w.deskCardSettle)
@@ -30,6 +40,9 @@ func (w *Web) registerDesk(e *echo.Echo) {
 	d.POST("/cards/:card/ruling", w.deskCardRule)
 	d.POST("/cards/:card/marker", w.deskCardMarker)
 	d.POST("/cards/:card/links", w.deskCardLink)
+	d.POST("/cards/:card/penalties", w.deskCardPenalty)
+	d.POST("/cards/:card/penalties/removal", w.deskCardPenaltyRemove)
+	d.POST("/cards/:card/wrong-score", w.deskCardWrongScore)
 
 	d.GET("/courses", w.deskCourses)
 	d.GET("/courses/new", w.deskTee)
@@ -37,6 +50,7 @@ func (w *Web) registerDesk(e *echo.Echo) {
 	d.GET("/courses/:course", w.deskCourse)
 	d.GET("/courses/:course/tee", w.deskTee)
 	d.POST("/courses/:course/tee", w.deskTeeSave)
+	d.GET("/courses/:course/stroke-indexes", w.deskStrokeIndexes)
 
 	d.GET("/players", w.deskPlayers)
 	d.POST("/players", w.deskPlayerRegister)
@@ -50,6 +64,10 @@ func (w *Web) registerDesk(e *echo.Echo) {
 	d.POST("/accounts", w.deskAccountAdd)
 	d.POST("/accounts/password", w.deskAccountPassword)
 	d.POST("/accounts/removal", w.deskAccountRemove)
+
+	d.GET("/estimates", w.deskEstimates)
+	d.POST("/estimates", w.deskEstimatesSwitch)
+	d.POST("/estimates/withdrawal", w.deskExpectedWithdraw)
 
 	d.GET("/import", w.deskImport)
 	d.POST("/import", w.deskImportSend)
@@ -79,8 +97,14 @@ func (w *Web) registerDeskCompetition(k *echo.Group) {
 	k.GET("/cards", w.deskCards)
 	k.GET("/print", w.deskPrint)
 	k.GET("/print/start-sheet", w.deskPrintSheet)
+	k.GET("/matches", w.deskMatches)
+	k.GET("/conditions", w.deskConditions)
+	k.POST("/conditions", w.deskConditionsSet)
+	k.POST("/exclusions", w.deskExclude)
+	k.POST("/exclusions/lifting", w.deskRestore)
 	k.GET("/close", w.deskClose)
 	k.POST("/close", w.deskCloseRound)
+	k.POST("/cut", w.deskCutAgain)
 	k.GET("/result", w.deskResult)
 	k.POST("/result", w.deskPublish)
 	k.POST("/result/revision", w.deskRevise)
@@ -128,18 +152,25 @@ func done(c echo.Context, to, word string) error {
 // carries only the key, so that nobody can put words into it.
 var doneWords = map[string]string{
 	"planned": "The competition is announced. State its terms next.", "renamed": "Name and date are changed.",
-	"terms": "The terms are stated.", "entered": "The player is entered.", "amended": "The entry is amended.",
+	"terms": "The terms are stated.", "entered": "The entry is taken.", "amended": "The entry is amended.",
 	"withdrawn": "The entry is withdrawn.", "drawn": "The start sheet is published.", "late": "The late entry is on the start sheet.",
 	"opened": "The round is open and every card is issued.", "suspended": "Play is suspended. The board says so.",
 	"resumed": "Play is resumed.", "closed": "The round is closed. Check the result and publish it.",
-	"published": "The result is published.", "revised": "The revised result is published.", "tie": "The tie is decided.",
+	"between": "The round is closed. Draw the next one.", "cut": "The cut is made again.",
+	"conditions": "The playing conditions are recorded.", "excluded": "The hole counts for nobody.", "restored": "The hole counts again.",
+	"penalty": "The penalty counts.", "unpenalty": "The penalty is taken back.",
+	"hole": "The hole is stored.", "hole-removed": "The last hole is removed.", "given": "The concession is stored.", "match": "The result is recorded.",
+	"match-reopened": "The match is open again.",
+	"published":      "The result is published.", "revised": "The revised result is published.", "tie": "The tie is decided.",
 	"saved": "The scores are stored.", "returned": "The card is returned.", "settled": "The hole is settled.",
 	"reopened": "The card is open again.", "ruled": "The ruling stands.", "lifted": "The ruling is lifted.",
 	"marker": "The marker is changed. A link of the marker until now opens nothing any more.",
 	"tee":    "The tee is stored.", "registered": "The player is registered.", "named": "The details are changed.",
 	"index": "The handicap index is recorded.", "left": "The player has left.", "erased": "The personal data is erased.",
 	"account": "The account is added.", "password": "The password is changed; the account has to sign in again.", "removed": "The account is removed.",
-	"imported": "The file is imported.", "link": "There is a fresh link; the old one opens nothing any more.",
+	"estimates-on": "Unofficial estimates are switched on.", "estimates-off": "Unofficial estimates are switched off. Nothing is worked out any more.",
+	"expected-withdrawn": "The expected scores are withdrawn.",
+	"imported":           "The file is imported.", "link": "There is a fresh link; the old one opens nothing any more.",
 }
 
 // doneWord is what a page says first, if anything.

@@ -7,18 +7,16 @@ import (
 
 	"marram.example/api/command"
 	"marram.example/events"
-	"marram.example/events/card"
 	"marram.example/events/competition"
 	"marram.example/projections/breakdown"
-	"marram.example/projections/standing"
 )
 
 // cardForms are the forms of a card's page. The one that was refused is set; the
 // others are made fresh.
-type cardForms struct{ enter, settle, reopen, rule, marker, link *form }
+type cardForms struct{ enter, settle, reopen, rule, marker, link, penalty, unpenalty, score *form }
 
 // deskCardPage is a card as the committee works on it: the paper card to type
-// in, differences to settle, rulings, marker, links and history.
+// in, differences to settle, penalties, rulings, marker, links and history.
 type deskCardPage struct {
 	*deskComp
 	Card    command.CardView
@@ -27,6 +25,7 @@ type deskCardPage struct {
 	Marker  string // name; empty where the committee keeps the card
 	Group   events.Group
 	Mates   []competition.Entry // who may keep the card instead
+	Balls   []paperBall
 	Lines   []paperLine
 	Sums    paperSums
 	Signed  bool // the box is ticked
@@ -34,26 +33,10 @@ type deskCardPage struct {
 	Apart   bool // player and marker entered values of their own
 	Links   []cardLink
 	History []breakdown.EventLine
-	Final   bool // the result is published
+	Final   bool                 // the result is published
+	Ruling  *command.ScoreRuling // on a wrong score, looked at
 
-	Form, Settle, Reopen, Rule, MarkerForm, Link *form
-}
-
-// paperLine is one hole of the card.
-type paperLine struct {
-	card.HoleLine
-	I         int    // place on the card, from 0
-	Field     string // name of its field
-	Last      bool   // of a nine: a line of sums follows
-	NineOf    string // Out or In
-	PlayerHas string
-	MarkerHas string
-}
-
-// paperSums are the totals as they stand; the script keeps them up to date.
-type paperSums struct {
-	Gross, Net, Points *int
-	Stableford         bool
+	Form, Settle, Reopen, Rule, MarkerForm, Link, Penalty, Unpenalty, Score *form
 }
 
 // cardLink opens a card for its player or its marker.
@@ -88,11 +71,16 @@ func (w *Web) deskCardComp(c echo.Context) (*deskComp, command.CardView, error) 
 	}
 	c.SetParamNames("card", "competition")
 	c.SetParamValues(c.Param("card"), k.State.CompetitionID)
-	comp, err := w.deskComp(c, "cards")
+	comp, err := w.deskCompAt(c, "cards", k.State.Round)
 	return comp, k, err
 }
 
 func (w *Web) deskShowCard(c echo.Context, forms cardForms) error {
+	return w.deskShowCardRuled(c, forms, nil)
+}
+
+// deskShowCardRuled is deskShowCard with a ruling on a wrong score to look at.
+func (w *Web) deskShowCardRuled(c echo.Context, forms cardForms, ruling *command.ScoreRuling) error {
 	comp, k, err := w.deskCardComp(c)
 	if err != nil {
 		return err
@@ -100,9 +88,9 @@ func (w *Web) deskShowCard(c echo.Context, forms cardForms) error {
 	s := k.State
 	p := deskCardPage{
 		deskComp: comp, Card: k, Entry: comp.State.Entries[s.EntryID], Name: comp.Names[s.EntryID], Marker: comp.Names[s.MarkerID],
-		Final: comp.Is("published"),
+		Final: comp.Is("published"), Ruling: ruling,
 	}
-	p.Group, _, _ = comp.State.Group(s.EntryID)
+	p.Group = comp.groupOf(s.EntryID)
 	for _, slot := range p.Group.Places {
 		if slot.EntryID != s.EntryID {
 			p.Mates = append(p.Mates, comp.State.Entries[slot.EntryID])
@@ -116,6 +104,7 @@ func (w *Web) deskShowCard(c echo.Context, forms cardForms) error {
 	}{
 		{&p.Form, forms.enter, ""}, {&p.Settle, forms.settle, "settle-"}, {&p.Reopen, forms.reopen, "reopen-"}, {&p.Rule, forms.rule, "rule-"},
 		{&p.MarkerForm, forms.marker, "marker-"}, {&p.Link, forms.link, "link-"},
+		{&p.Penalty, forms.penalty, "penalty-"}, {&p.Unpenalty, forms.unpenalty, "unpenalty-"}, {&p.Score, forms.score, "score-"},
 	} {
 		f := x.have
 		if f == nil {
@@ -131,7 +120,7 @@ func (w *Web) deskShowCard(c echo.Context, forms cardForms) error {
 		p.Signed = p.Form.V("signed") != ""
 	}
 	p.Form.again(k.Sequence, cardValues(s))
-	for _, f := range []*form{p.Settle, p.Reopen, p.Rule, p.MarkerForm} {
+	for _, f := range []*form{p.Settle, p.Reopen, p.Rule, p.MarkerForm, p.Penalty, p.Unpenalty, p.Score} {
 		f.again(k.Sequence, nil)
 	}
 	for _, e := range p.Form.Refused {
@@ -145,29 +134,6 @@ func (w *Web) deskShowCard(c echo.Context, forms cardForms) error {
 		return err
 	}
 	return w.deskPage(c, status, "desk_card.html", "Card of "+p.Name, p, "paper.js")
-}
-
-// lines lays the holes out with what player and marker have, and the totals.
-func (p *deskCardPage) lines() {
-	holes := p.Card.State.Holes
-	for i, h := range holes {
-		l := paperLine{HoleLine: h, I: i, Field: scoreField(i), NineOf: "Out"}
-		if h.Number > 9 {
-			l.NineOf = "In"
-		}
-		l.Last = i == len(holes)-1 || h.Number == 9
-		l.PlayerHas, l.MarkerHas = cellText(h.Player), cellText(h.Marker)
-		p.Apart = p.Apart || h.Player.Entered() || h.Marker.Entered()
-		p.Lines = append(p.Lines, l)
-	}
-	sc, err := standing.Score(p.Card.ID, p.Card.Sequence, p.Card.State)
-	if err != nil {
-		return
-	}
-	p.Sums.Stableford = sc.Net.Format == "stableford"
-	if t := sc.Net.Total; t.Played > 0 {
-		p.Sums.Gross, p.Sums.Net, p.Sums.Points = &t.Gross, &t.Net, &t.Points
-	}
 }
 
 // cardHistory tells in words what happened to the card, the latest first.

@@ -1,6 +1,7 @@
 package web
 
 import (
+	"strconv"
 	"strings"
 
 	"github.com/labstack/echo/v4"
@@ -22,7 +23,10 @@ func (w *Web) deskCardEnter(c echo.Context) error {
 		return err
 	}
 	r := &cells{v: f.Values}
-	in := command.EnterCard{Scores: cardOf(r, k.State), Confirmed: r.ticked("confirmed"), Signed: r.ticked("signed"), Reason: r.text("reason")}
+	in := command.EnterCard{Scores: cardOf(r, k.State, 0), Confirmed: r.ticked("confirmed"), Signed: r.ticked("signed"), Reason: r.text("reason")}
+	for ball := 1; ball < k.State.Balls(); ball++ {
+		in.Partners = append(in.Partners, cardOf(r, k.State, ball))
+	}
 	if r.refused(f) {
 		return w.deskShowCard(c, cardForms{enter: f})
 	}
@@ -33,7 +37,7 @@ func (w *Web) deskCardEnter(c echo.Context) error {
 		return w.deskShowCard(c, cardForms{enter: f})
 	}
 	if in.Signed {
-		return done(c, "/desk/competitions/"+k.State.CompetitionID+"/cards?card="+id, "returned")
+		return done(c, "/desk/competitions/"+k.State.CompetitionID+"/cards?card="+id+"&round="+strconv.Itoa(k.State.Round), "returned")
 	}
 	return done(c, "/desk/cards/"+id, "saved")
 }
@@ -45,7 +49,7 @@ func (w *Web) deskCardSettle(c echo.Context) error {
 		return err
 	}
 	id, r := c.Param("card"), &cells{v: f.Values}
-	in := command.EnterScore{Hole: r.whole("hole", 0), Confirmed: r.ticked("confirmed"), Reason: r.text("reason")}
+	in := command.EnterScore{Hole: r.whole("hole", 0), Ball: r.whole("ball", 0), Confirmed: r.ticked("confirmed"), Reason: r.text("reason")}
 	v, err := typedScore("value", f.V("value"))
 	if e := events.AsError(err); e != nil {
 		r.wrong(e)

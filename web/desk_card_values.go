@@ -18,8 +18,13 @@ const (
 	typedNoScore  = "-"
 )
 
-// scoreField is the name of a hole's field, as the domain names it.
-func scoreField(i int) string { return fmt.Sprintf("scores[%d]", i) }
+// scoreField is the name of a hole's field on a ball, as the domain names it.
+func scoreField(ball, i int) string {
+	if ball == 0 {
+		return item("scores", i)
+	}
+	return fmt.Sprintf("partners[%d][%d]", ball-1, i)
+}
 
 // cellText writes a score as it is typed.
 func cellText(s events.Score) string {
@@ -28,6 +33,8 @@ func cellText(s events.Score) string {
 		return typedPickedUp
 	case s.None == events.NoScore:
 		return typedNoScore
+	case s.None == events.Excluded:
+		return ""
 	case s.Strokes > 0:
 		return strconv.Itoa(s.Strokes)
 	}
@@ -57,28 +64,35 @@ func typedScore(field, s string) (command.HoleEntry, error) {
 // was never settled.
 func cardValues(s *card.State) url.Values {
 	v := url.Values{}
-	for i, h := range s.Holes {
-		v.Set(scoreField(i), "")
-		if !h.Differs() {
-			v.Set(scoreField(i), cellText(h.Counting()))
+	for ball := range s.Balls() {
+		for i, h := range s.Lines(ball) {
+			v.Set(scoreField(ball, i), "")
+			if !h.Differs() {
+				v.Set(scoreField(ball, i), cellText(h.Counting()))
+			}
 		}
 	}
 	return v
 }
 
-// cardOf reads the scores of the form. Every unlikely number that nobody has
-// confirmed is asked back at once.
-func cardOf(r *cells, s *card.State) []command.HoleEntry {
+// cardOf reads the scores of the form, of one ball. Every unlikely number that
+// nobody has confirmed is asked back at once.
+func cardOf(r *cells, s *card.State, ball int) []command.HoleEntry {
 	confirmed := r.ticked("confirmed")
-	out := make([]command.HoleEntry, len(s.Holes))
-	for i, h := range s.Holes {
-		v, err := typedScore(scoreField(i), r.v.Get(scoreField(i)))
+	lines := s.Lines(ball)
+	out := make([]command.HoleEntry, len(lines))
+	for i, h := range lines {
+		if h.Excluded() {
+			continue
+		}
+		field := scoreField(ball, i)
+		v, err := typedScore(field, r.v.Get(field))
 		if e := events.AsError(err); e != nil {
 			r.wrong(e)
 			continue
 		}
 		if v.Strokes != nil && card.Unlikely(h.Par, *v.Strokes) && !confirmed {
-			r.wrong(events.Invalid(scoreField(i), "unlikely_score", fmt.Sprintf("%d on hole %d, a par %d, is unlikely", *v.Strokes, h.Number, h.Par)))
+			r.wrong(events.Invalid(field, "unlikely_score", fmt.Sprintf("%d on hole %d, a par %d, is unlikely", *v.Strokes, h.Number, h.Par)))
 		}
 		out[i] = v
 	}

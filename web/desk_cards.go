@@ -12,6 +12,7 @@ import (
 	"github.com/labstack/echo/v4"
 
 	"marram.example/events"
+	"marram.example/events/card"
 	"marram.example/projections/standing"
 )
 
@@ -94,7 +95,7 @@ func (w *Web) deskCards(c echo.Context) error {
 	}
 	found := func(r *deskCardRow) bool { // by a part of the name or by the whole member number
 		return strings.Contains(strings.ToLower(r.Name), strings.ToLower(p.Search)) ||
-			k.State.Entries[r.EntryID].PlayerID == w.api.Commands.PlayerID(p.Search)
+			slices.Contains(k.State.Entries[r.EntryID].Players(), w.api.Commands.PlayerID(p.Search))
 	}
 	for i := range all {
 		r := &all[i]
@@ -118,10 +119,10 @@ func (w *Web) cardRows(c echo.Context, k *deskComp) []deskCardRow {
 	}
 	rows := make([]deskCardRow, 0, len(k.Cards))
 	for entry, v := range k.Cards {
-		g, _, _ := k.State.Group(entry)
+		g := k.groupOf(entry)
 		r := deskCardRow{
 			ID: v.ID, EntryID: entry, Name: k.Names[entry], Group: g.Number, Time: g.Time, Status: v.State.Status(),
-			Thru: v.State.Played(), Holes: len(v.State.Holes), Last: updated[v.ID],
+			Thru: v.State.Played(), Holes: counting(v.State), Last: updated[v.ID],
 		}
 		w.attention(&r, k, v.State.Differences(), v.State.CertifiedPlayer, v.State.CertifiedMarker)
 		if r.Why == cardRuled {
@@ -142,13 +143,51 @@ func (w *Web) cardRows(c echo.Context, k *deskComp) []deskCardRow {
 	return rows
 }
 
+// groupOf is where an entry goes out in the round that is shown.
+func (k *deskComp) groupOf(entryID string) events.Group {
+	if sheet := k.State.Sheet(k.Shown); sheet != nil {
+		for _, g := range sheet.Groups {
+			if slices.ContainsFunc(g.Places, func(p events.GroupSlot) bool { return p.EntryID == entryID }) {
+				return g
+			}
+		}
+	}
+	return events.Group{}
+}
+
+// counting is how many holes of a card count.
+func counting(s *card.State) int {
+	n := 0
+	for _, h := range s.Holes {
+		if !h.Excluded() {
+			n++
+		}
+	}
+	return n
+}
+
 // totalWords says what a returned card comes to.
 func totalWords(s *standing.Scored) string {
 	t := s.Net.Total
-	if s.Net.Format == "stableford" {
+	switch s.Net.Format {
+	case events.Stableford:
 		return count(t.Points, "point", "points")
+	case events.ParBogey:
+		return upWords(t.ParBogey)
 	}
-	return fmt.Sprintf("gross %d, net %d", t.Gross, t.Net)
+	return fmt.Sprintf("gross %d, net %d", s.Gross.Total.Gross, t.Net)
+}
+
+// upWords write holes won less holes lost against the target.
+func upWords(n int) string {
+	switch {
+	case n > 0:
+		return fmt.Sprintf("%d up", n)
+	case n < 0:
+		return fmt.Sprintf("%d down", -n)
+	default:
+		return "level"
+	}
 }
 
 // attention says why the committee should look at a card.
@@ -175,7 +214,7 @@ func (w *Web) attention(r *deskCardRow, k *deskComp, differ []int, player, marke
 	default:
 		r.Why, r.Says = cardPlaying, fmt.Sprintf("%d of %d holes", r.Thru, r.Holes)
 		silent := w.now().Sub(r.Last)
-		if r.Thru > 0 && k.Is("open") && !r.Last.IsZero() && silent > quietAfter {
+		if r.Thru > 0 && k.Is("open") && k.Present() && !r.Last.IsZero() && silent > quietAfter {
 			r.Why = cardQuiet
 			r.Says += ", no entry for " + durationWords(silent)
 		}

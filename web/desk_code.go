@@ -46,11 +46,17 @@ func (w *Web) cardLink(c echo.Context, cardID string, role events.Role) (cardLin
 	if err != nil {
 		return cardLink{}, err
 	}
+	return w.linkOf(c, token, role)
+}
+
+// linkOf is the address that a token opens, with its code.
+func (w *Web) linkOf(c echo.Context, token string, role events.Role) (cardLink, error) {
 	scheme := c.Scheme()
 	if w.api.Secure {
 		scheme = "https"
 	}
 	l := cardLink{Role: role, URL: scheme + "://" + c.Request().Host + "/c/" + token}
+	var err error
 	l.Code, err = codeOf(l.URL)
 	return l, err
 }

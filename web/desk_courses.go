@@ -110,36 +110,6 @@ func drawTee(t events.TeeDefinition) drawnTee {
 	return d
 }
 
-// checkIndexes looks at how the stroke indexes are spread. That each stands once
-// is a rule; the rest is advice (common practice, no source).
-func checkIndexes(t events.TeeDefinition) []deskCheck {
-	seen := map[int]bool{}
-	odd := 0
-	last := len(t.Holes)
-	var hardest []int
-	for _, h := range t.Holes {
-		seen[h.StrokeIndex] = true
-		if h.Number <= 9 {
-			odd += h.StrokeIndex % 2
-		}
-		if h.StrokeIndex <= 2 {
-			hardest = append(hardest, h.Number)
-		}
-	}
-	out := []deskCheck{{len(seen) == last, fmt.Sprintf("every stroke index from 1 to %d stands once", last)}}
-	if last != 18 {
-		return out
-	}
-	out = append(out, deskCheck{odd >= 3 && odd <= 9, fmt.Sprintf("of the nine odd indexes %d stand on the first nine: strokes fall on both nines", odd)})
-	for _, hole := range hardest {
-		if hole == 1 || hole == last {
-			out = append(out, deskCheck{false, fmt.Sprintf("index 1 or 2 stands on hole %d, where a match often begins or ends", hole)})
-			return out
-		}
-	}
-	return append(out, deskCheck{true, "indexes 1 and 2 stand away from the first and the last hole"})
-}
-
 // deskTeePage states a tee, on a new course or on one that is known.
 type deskTeePage struct {
 	ID     string // of the course; empty for a new one

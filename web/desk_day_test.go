@@ -135,9 +135,9 @@ func TestATieIsSettledByLot(t *testing.T) {
 	f := v.form(at + "/ties")
 	entries := f.values["entry"]
 	require.Len(t, entries, 3)
-	f.set("place."+entries[0], "1").set("place."+entries[1], "1").set("reason", "drawn by the captain").send()
+	f.set("method", "lot").set("place."+entries[0], "1").set("place."+entries[1], "1").set("reason", "drawn by the captain").send()
 	require.Equal(t, http.StatusUnprocessableEntity, v.status, "two first places")
-	v.form(at+"/ties").set("place."+entries[0], "3").set("place."+entries[1], "1").set("place."+entries[2], "2").set("reason", "drawn by the captain").ok()
+	v.form(at+"/ties").set("method", "lot").set("place."+entries[0], "3").set("place."+entries[1], "1").set("place."+entries[2], "2").set("reason", "drawn by the captain").ok()
 	require.Contains(t, v.words(), "by lot: drawn by the captain")
 	v.form(at + "/result").ok()
 	s, _, err := m.commands.Competition(context.Background(), m.competition)

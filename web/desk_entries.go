@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"context"
 	"fmt"
-	"net/url"
 	"slices"
 	"strings"
 
@@ -24,7 +23,7 @@ type deskEntriesPage struct {
 	Free    []players.Player // who may still be entered
 	Unseen  bool             // there are more players than the list offers
 	Left    int              // entries withdrawn
-	Closed  bool             // the round is over
+	Closed  bool             // nobody is taken in any more
 	MayDrop bool             // entries may still be withdrawn
 	Total   int              // places in the field, 0 for no limit
 }
@@ -33,10 +32,36 @@ type deskEntriesPage struct {
 type deskEntryRow struct {
 	competition.Entry
 	Name     string
+	Players  []deskEntryPlayer
 	Division string
 	Placed   bool // on the start sheet
-	Card     string
-	Playing  *int
+}
+
+// deskEntryPlayer is somebody who plays for an entry.
+type deskEntryPlayer struct {
+	events.Partner
+	Name string
+}
+
+// playersOf lists everybody who plays for an entry, with names.
+func (k *deskComp) playersOf(e competition.Entry) []deskEntryPlayer {
+	out := []deskEntryPlayer{{events.Partner{PlayerID: e.PlayerID, Tee: e.Tee, IndexTenths: e.IndexTenths, IndexOrigin: e.IndexOrigin}, k.People[e.PlayerID]}}
+	for _, p := range e.Partners {
+		out = append(out, deskEntryPlayer{p, k.People[p.PlayerID]})
+	}
+	return out
+}
+
+// PartnerRows numbers the partners that an entry has beside its first player.
+func (k *deskComp) PartnerRows() []int {
+	if k.State.Terms == nil {
+		return nil
+	}
+	out := make([]int, k.State.Terms.Players()-1)
+	for i := range out {
+		out[i] = i
+	}
+	return out
 }
 
 func (w *Web) deskEntries(c echo.Context) error { return w.deskShowEntries(c, nil) }
@@ -47,7 +72,7 @@ func (w *Web) deskShowEntries(c echo.Context, f *form) error {
 		return err
 	}
 	p := deskEntriesPage{
-		deskComp: k, Form: f, Closed: k.Is("closed", "published"), MayDrop: k.Is("planned", "drawn"),
+		deskComp: k, Form: f, Closed: len(k.State.Past) > 0 || k.State.Over() && k.State.IsMatch(), MayDrop: !k.State.Begun(),
 		Left: len(k.State.Entries) - len(k.Field()),
 	}
 	if f == nil {
@@ -55,12 +80,11 @@ func (w *Web) deskShowEntries(c echo.Context, f *form) error {
 	}
 	entered := map[string]bool{}
 	for _, e := range k.Field() {
-		entered[e.PlayerID] = true
-		row := deskEntryRow{Entry: e, Name: k.Names[e.ID], Division: competition.DivisionOf(k.State.Terms, e.IndexTenths)}
-		_, _, row.Placed = k.State.Group(e.ID)
-		if v, ok := k.Cards[e.ID]; ok {
-			row.Card, row.Playing = v.ID, &v.State.Figures.PlayingHandicap
+		for _, id := range e.Players() {
+			entered[id] = true
 		}
+		row := deskEntryRow{Entry: e, Name: k.Names[e.ID], Players: k.playersOf(e), Division: competition.DivisionOf(k.State.Terms, e.Index())}
+		_, _, row.Placed = k.State.Group(e.ID)
 		p.Rows = append(p.Rows, row)
 	}
 	slices.SortStableFunc(p.Rows, func(a, b deskEntryRow) int { return cmp.Compare(strings.ToLower(a.Name), strings.ToLower(b.Name)) })
@@ -96,12 +120,12 @@ func (w *Web) freePlayers(ctx context.Context, entered map[string]bool) (out []p
 	}
 }
 
-// findPlayer finds whom somebody typed: a member number, "Name (number)" as the
-// list offers it, or words that fit one player only.
-func (w *Web) findPlayer(ctx context.Context, typed string) (*players.Player, error) {
+// findPlayer finds whom somebody typed into a field: a member number, "Name
+// (number)" as the list offers it, or words that fit one player only.
+func (w *Web) findPlayer(ctx context.Context, field, typed string) (*players.Player, error) {
 	typed = strings.TrimSpace(typed)
 	if typed == "" {
-		return nil, events.Invalid("player_id", "required", "type a name or a member number")
+		return nil, events.Invalid(field, "required", "type a name or a member number")
 	}
 	number := typed
 	if at := strings.LastIndex(typed, "("); at >= 0 && strings.HasSuffix(typed, ")") {
@@ -120,13 +144,13 @@ func (w *Web) findPlayer(ctx context.Context, typed string) (*players.Player, er
 	case 1:
 		return &found[0], nil
 	case 0:
-		return nil, events.Invalid("player_id", "unknown", fmt.Sprintf("nobody is called %q or has that member number", typed))
+		return nil, events.Invalid(field, "unknown", fmt.Sprintf("nobody is called %q or has that member number", typed))
 	}
 	names := make([]string, len(found))
 	for i, p := range found {
 		names[i] = fmt.Sprintf("%s (%s)", p.State.Name, p.State.MemberNo)
 	}
-	return nil, events.Invalid("player_id", "ambiguous", "that fits several players; type one of "+strings.Join(names, ", "))
+	return nil, events.Invalid(field, "ambiguous", "that fits several players; type one of "+strings.Join(names, ", "))
 }
 
 func (w *Web) deskEnter(c echo.Context) error {
@@ -136,17 +160,26 @@ func (w *Web) deskEnter(c echo.Context) error {
 	}
 	f.Version = 0 // two people may take entries at the same time
 	ctx, id := c.Request().Context(), c.Param("competition")
+	s, _, err := w.api.Commands.Competition(ctx, id)
+	if err != nil {
+		return err
+	}
 	r := &cells{v: f.Values}
-	in := command.EnterPlayer{Member: command.Member{Tee: r.text("tee"), IndexTenths: r.index("index_tenths")}}
+	in := command.EnterPlayer{TeamName: r.text("team_name")}
+	if in.Member, err = w.memberOf(ctx, r, ""); err != nil {
+		return err
+	}
+	for i := 1; s.Terms != nil && i < s.Terms.Players(); i++ {
+		partner, err := w.memberOf(ctx, r, item("partners", i-1)+".")
+		if err != nil {
+			return err
+		}
+		in.Partners = append(in.Partners, partner)
+	}
 	if r.refused(f) {
 		return w.deskShowEntries(c, f)
 	}
-	p, err := w.findPlayer(ctx, f.V("player_id"))
-	if err == nil {
-		in.PlayerID = p.ID
-		_, err = w.api.Commands.Enter(ctx, w.personal(c, f), id, in)
-	}
-	if err != nil {
+	if _, err = w.api.Commands.Enter(ctx, w.personal(c, f), id, in); err != nil {
 		if err = f.refuse(err); err != nil {
 			return err
 		}
@@ -155,96 +188,17 @@ func (w *Web) deskEnter(c echo.Context) error {
 	return done(c, "/desk/competitions/"+id+"/entries", "entered")
 }
 
-// deskEntryPage is one entry, to be amended or withdrawn.
-type deskEntryPage struct {
-	*deskComp
-	Entry    competition.Entry
-	Name     string
-	MemberNo string
-	Card     *command.CardView
-	Form     *form
-	Drop     *form
-	MayDrop  bool
-	Closed   bool
-}
-
-func entryValues(e competition.Entry) url.Values {
-	return url.Values{"tee": {e.Tee}, "index_tenths": {handicapText(e.IndexTenths)}}
-}
-
-func (w *Web) deskEntry(c echo.Context) error { return w.deskShowEntry(c, nil, nil) }
-
-func (w *Web) deskShowEntry(c echo.Context, amend, drop *form) error {
-	k, err := w.deskComp(c, "entries")
+// memberOf reads one player of an entry.
+func (w *Web) memberOf(ctx context.Context, r *cells, prefix string) (command.Member, error) {
+	m := command.Member{Tee: r.text(prefix + "tee"), IndexTenths: r.index(prefix + "index_tenths")}
+	p, err := w.findPlayer(ctx, prefix+"player_id", r.text(prefix+"player_id"))
+	if e := events.AsError(err); e != nil {
+		r.wrong(e)
+		return m, nil
+	}
 	if err != nil {
-		return err
+		return m, err
 	}
-	e, ok := k.State.Entries[c.Param("entry")]
-	if !ok {
-		return events.NotFound("entry", "no such entry")
-	}
-	if amend == nil {
-		amend = newForm(k.Seq, entryValues(e))
-	}
-	if drop == nil {
-		drop = newForm(k.Seq, nil)
-	}
-	amend.again(k.Seq, entryValues(e))
-	drop.again(k.Seq, nil)
-	p := deskEntryPage{
-		deskComp: k, Entry: e, Name: k.Names[e.ID], Form: amend, Drop: drop.named("drop-"),
-		MayDrop: k.Is("planned", "drawn") && !e.Withdrawn, Closed: k.Is("closed", "published"),
-	}
-	if v, ok := k.Cards[e.ID]; ok {
-		p.Card = &v
-	}
-	player, _, err := w.api.Commands.Player(c.Request().Context(), e.PlayerID)
-	if err != nil {
-		return err
-	}
-	p.MemberNo = player.MemberNo
-	return w.deskPage(c, max(amend.Status(), drop.Status()), "desk_entry.html", p.Name, p)
-}
-
-func (w *Web) deskAmend(c echo.Context) error {
-	f, err := readForm(c)
-	if err != nil {
-		return err
-	}
-	ctx, id, entry := c.Request().Context(), c.Param("competition"), c.Param("entry")
-	r := &cells{v: f.Values}
-	in := command.AmendEntry{Tee: r.text("tee"), IndexTenths: r.index("index_tenths"), Reason: r.text("reason")}
-	if r.refused(f) {
-		return w.deskShowEntry(c, f, nil)
-	}
-	s, _, err := w.api.Commands.Competition(ctx, id)
-	if err != nil {
-		return err
-	}
-	if e := s.Entries[entry]; in.IndexTenths != nil && *in.IndexTenths == e.IndexTenths {
-		in.IndexTenths = nil // left as it was: its origin stays too
-	}
-	if _, err := w.api.Commands.Amend(ctx, w.request(c, f), id, entry, in); err != nil {
-		if err = f.refuse(err); err != nil {
-			return err
-		}
-		return w.deskShowEntry(c, f, nil)
-	}
-	return done(c, "/desk/competitions/"+id+"/entries", "amended")
-}
-
-func (w *Web) deskWithdraw(c echo.Context) error {
-	f, err := readForm(c)
-	if err != nil {
-		return err
-	}
-	id := c.Param("competition")
-	_, err = w.api.Commands.Withdraw(c.Request().Context(), w.request(c, f), id, c.Param("entry"), strings.TrimSpace(f.V("reason")))
-	if err != nil {
-		if err = f.refuse(err); err != nil {
-			return err
-		}
-		return w.deskShowEntry(c, nil, f)
-	}
-	return done(c, "/desk/competitions/"+id+"/entries", "withdrawn")
+	m.PlayerID = p.ID
+	return m, nil
 }

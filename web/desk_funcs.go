@@ -11,9 +11,11 @@ import (
 // deskFuncs are what only the console's templates call.
 func deskFuncs() template.FuncMap {
 	return template.FuncMap{
-		"says":    sentence,
-		"rating":  ratingText,
-		"choices": choices,
+		"says":            sentence,
+		"rating":          ratingText,
+		"strokeIndexPath": strokeIndexPath,
+		"deref":           func(n *int) int { return *n },
+		"choices":         choices,
 		"cond": func(test any, yes, no string) string {
 			if truth, ok := template.IsTrue(test); ok && truth {
 				return yes
@@ -51,16 +53,29 @@ func (f *form) ErrRow(row string, fields ...string) *events.Error {
 // verbs say what the next step is.
 var verbs = map[string]string{
 	"Terms": "State the terms", "Entries": "Take entries", "Draw": "Draw the start sheet", "Open": "Open the round",
-	"Cards": "Take the cards in", "Close": "Close the round", "Result": "Publish the result",
+	"Cards": "Take the cards in", "Matches": "Take the results in", "Close": "Close the round", "Result": "Publish the result",
 }
 
 // Verb is the step as something to do.
-func (s deskStep) Verb() string { return verbs[s.Name] }
+func (s deskStep) Verb() string {
+	if s.Round > 0 {
+		return fmt.Sprintf("Draw round %d", s.Round)
+	}
+	return verbs[s.Name]
+}
 
 // FormatWords name what is played.
 func (k *deskComp) FormatWords() string {
 	if k.State.Terms == nil {
 		return ""
 	}
-	return formatWords(k.State.Terms)
+	return formatWords(k.Terms())
+}
+
+// RoundDate is the day of the round that is shown.
+func (k *deskComp) RoundDate() string {
+	if k.State.Terms == nil {
+		return k.State.Date
+	}
+	return k.State.Terms.DateOf(k.Shown, k.State.Date)
 }

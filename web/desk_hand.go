@@ -20,6 +20,7 @@ import (
 type deskHandPage struct {
 	*deskComp
 	Form   *form
+	Round  int // that is drawn
 	Groups []events.Group
 	Spare  []competition.Entry // in the field, not on the sheet
 	Locked map[string]bool     // entries whose card has a score
@@ -34,11 +35,14 @@ func (w *Web) deskShowHand(c echo.Context, f *form, groups []events.Group) error
 	if err != nil {
 		return err
 	}
-	p := deskHandPage{deskComp: k, Form: f, Groups: groups, Locked: map[string]bool{}, Reason: k.State.Draw != nil, Over: k.Is("closed", "published")}
+	p := deskHandPage{
+		deskComp: k, Form: f, Round: k.State.Next(), Groups: groups, Locked: map[string]bool{}, Over: k.State.Over(),
+		Reason: k.State.Draw != nil && k.State.Next() == k.State.Round,
+	}
 	if f == nil {
 		p.Form = newForm(k.Seq, nil)
-		if k.State.Draw != nil {
-			p.Groups = k.State.Draw.Groups
+		if p.Groups, err = w.handStart(c, &p); err != nil {
+			return err
 		}
 	}
 	p.Form.again(k.Seq, nil)
@@ -48,16 +52,36 @@ func (w *Web) deskShowHand(c echo.Context, f *form, groups []events.Group) error
 			placed[s.EntryID] = true
 		}
 	}
-	for _, e := range k.Field() {
+	for _, e := range k.State.Playing(p.Round) {
 		if !placed[e.ID] {
 			p.Spare = append(p.Spare, e)
 		}
 	}
 	for id, v := range k.Cards {
-		p.Locked[id] = v.State.Played() > 0
+		p.Locked[id] = k.State.Running() && v.State.Played() > 0
 	}
 	return w.deskPage(c, p.Form.Status(), "desk_hand.html", "Start sheet by hand", p)
 }
+
+// handStart is the sheet that work by hand begins with: the one that stands, or of a
+// later round, or of matches, the one that the usual method draws.
+func (w *Web) handStart(c echo.Context, p *deskHandPage) ([]events.Group, error) {
+	if p.Reason {
+		return p.State.Draw.Groups, nil
+	}
+	if p.State.Terms == nil || p.Round == 1 && !p.State.IsMatch() {
+		return nil, nil
+	}
+	usual := deskDrawPage{deskComp: p.deskComp, Round: p.Round}.Methods()[0].Value
+	groups, err := w.api.Commands.PreviewDraw(c.Request().Context(), command.Request{Who: w.who(c)}, p.ID, command.Draw{Method: usual})
+	if events.AsError(err) != nil {
+		return nil, nil //nolint:nilerr // then the sheet begins empty
+	}
+	return groups, err
+}
+
+// Holes are those in play in the round.
+func (p deskHandPage) Holes() []int { return p.State.Terms.Round(p.Round).Holes }
 
 // Letters part two groups that start on one hole.
 func (deskHandPage) Letters() []string { return []string{"A", "B", "C", "D"} }
@@ -125,7 +149,7 @@ func sheetOf(r *cells, s *competition.State) []events.Group {
 		order int
 	}
 	seats := make([][]seat, len(groups))
-	for n, e := range s.Field() {
+	for n, e := range s.Playing(s.Next()) {
 		g := r.whole("group."+e.ID, 0)
 		if g < 1 || g > len(groups) {
 			continue
@@ -139,7 +163,9 @@ func sheetOf(r *cells, s *competition.State) []events.Group {
 		for _, x := range sat {
 			groups[i].Places = append(groups[i].Places, x.slot)
 		}
-		groups[i].Places = marked(groups[i].Places)
+		if !s.IsMatch() {
+			groups[i].Places = marked(groups[i].Places)
+		}
 	}
 	return groups
 }
@@ -194,8 +220,9 @@ func nextGroup(groups []events.Group, s *competition.State) events.Group {
 	if s.Terms == nil {
 		return g
 	}
-	g.StartingHole = s.Terms.Holes[0]
-	if starts, err := draw.Starts(len(groups)+1, *s.Terms); err == nil {
+	t := s.Terms.Round(s.Next())
+	g.StartingHole = t.Holes[0]
+	if starts, err := draw.Starts(len(groups)+1, t); err == nil {
 		next := starts[len(groups)]
 		g.Time, g.StartingHole, g.Letter = next.Time, next.StartingHole, next.Letter
 	}

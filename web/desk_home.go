@@ -33,15 +33,10 @@ func (w *Web) deskHome(c echo.Context) error {
 	}
 	p := deskHomePage{Done: doneWord(c)}
 	for i := range all {
-		k := &deskComp{ID: all[i].ID, State: all[i].State}
-		if k.Is("open", "suspended") {
-			if k.Cards, err = w.api.Commands.Cards(ctx, k.ID, k.State, k.State.Round); err != nil {
+		k := &deskComp{ID: all[i].ID, State: all[i].State, Shown: all[i].State.Round}
+		if k.State.Running() {
+			if err := w.deskRound(ctx, k); err != nil {
 				return err
-			}
-			for _, v := range k.Cards {
-				if v.State.Status() != "in_play" {
-					k.In++
-				}
 			}
 		}
 		k.Steps = steps(k, "")

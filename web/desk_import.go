@@ -32,6 +32,7 @@ func importKinds() []choice {
 	return []choice{
 		{"", "Whatever its first line says"}, {string(command.ImportCourse), "Courses and tees"}, {string(command.ImportPlayers), "Players"},
 		{string(command.ImportEntries), "Entries of a competition"}, {string(command.ImportCards), "Paper cards of a competition"},
+		{string(command.ImportExpected), "Expected scores of the association, over nine holes"},
 	}
 }
 
@@ -124,5 +125,5 @@ func (w *Web) deskImportSend(c echo.Context) error {
 	if kind := command.ImportKind(f.V("kind")); kind.OfCompetition() {
 		return done(c, "/desk/competitions/"+f.V("competition")+"/"+string(kind), "imported")
 	}
-	return done(c, "/desk/"+map[string]string{"course": "courses", "players": "players"}[f.V("kind")], "imported")
+	return done(c, "/desk/"+map[string]string{"course": "courses", "players": "players", string(command.ImportExpected): "estimates"}[f.V("kind")], "imported")
 }

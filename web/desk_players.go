@@ -97,6 +97,8 @@ type deskPlayerPage struct {
 	Current *player.Index
 	Done    string
 
+	Estimates bool // the club works unofficial estimates out, and there is a player to show one of
+
 	Details, Index, Leave, Erase *form
 }
 
@@ -126,6 +128,11 @@ func (w *Web) deskShowPlayer(c echo.Context, forms playerForms) error {
 	if i, ok := s.Current(w.today()); ok {
 		p.Current = &i
 	}
+	settled, _, err := w.api.Commands.Club(ctx)
+	if err != nil {
+		return err
+	}
+	p.Estimates = settled.Estimates && !s.Erased
 	details := url.Values{"name": {p.Name}}
 	status := http.StatusOK
 	for _, x := range []struct {

@@ -2,6 +2,8 @@ package web
 
 import (
 	"net/http"
+	"slices"
+	"strings"
 
 	"github.com/labstack/echo/v4"
 
@@ -9,12 +11,14 @@ import (
 	"marram.example/events"
 )
 
-// deskPrintPage is what goes out on paper: the scorecards, two on a sheet.
+// deskPrintPage is what goes out on paper: the scorecards, two on a sheet, or the
+// sheets of matches.
 type deskPrintPage struct {
 	*deskComp
-	Cards  []printCard
-	Groups []printGroup
-	Codes  bool // print the code of each card on the start sheet
+	Cards   []printCard
+	Matches []printMatch
+	Groups  []printGroup
+	Codes   bool // print the code of each card on the start sheet
 }
 
 // printCard is one scorecard.
@@ -23,33 +27,45 @@ type printCard struct {
 	Name   string
 	Marker string
 	Group  events.Group
+	Balls  []printBall // of a side with several balls
 	Out    []printHole
 	In     []printHole
 	Own    cardLink
 	Marks  []cardLink // of the cards that this player keeps
 }
 
+// printBall is one ball of a card.
+type printBall struct {
+	Name    string
+	Tee     string
+	Index   int
+	Club    bool // the index was set by the committee
+	Playing int
+}
+
 // printHole is one line of it.
 type printHole struct {
 	events.Hole
 	Received int
+	Balls    []printHole // of a side with several balls: par and strokes of each
 }
 
 // printGroup is one line of the start sheet.
 type printGroup struct {
 	events.Group
 	Players []printPlayer
+	Bye     bool
 }
 
-// printPlayer is somebody on the start sheet.
+// printPlayer is somebody on the start sheet, or a whole side.
 type printPlayer struct {
 	Name    string
 	Tee     string
-	Index   int
-	Club    bool // the index was set by the committee
-	Playing *int
+	Index   string
+	Club    bool   // the index was set by the committee
+	Playing string // of every ball; empty before cards are out
 	Marker  string
-	Link    *cardLink // of the player's own card, where codes are wanted
+	Link    *cardLink // of the own card or side, where codes are wanted
 }
 
 func (w *Web) deskPrint(c echo.Context) error {
@@ -58,9 +74,12 @@ func (w *Web) deskPrint(c echo.Context) error {
 		return err
 	}
 	p := deskPrintPage{deskComp: k}
-	if k.State.Draw != nil {
+	if k.State.IsMatch() {
+		return w.deskPrintMatches(c, &p)
+	}
+	if sheet := k.State.Sheet(k.Shown); sheet != nil {
 		only := c.QueryParam("card")
-		for _, g := range k.State.Draw.Groups {
+		for _, g := range sheet.Groups {
 			for _, slot := range g.Places {
 				v, issued := k.Cards[slot.EntryID]
 				if !issued || only != "" && only != v.ID {
@@ -83,8 +102,21 @@ func (w *Web) deskPrint(c echo.Context) error {
 func (w *Web) printCard(c echo.Context, k *deskComp, v command.CardView, g events.Group) (printCard, error) {
 	s := v.State
 	p := printCard{CardView: v, Name: k.Names[s.EntryID], Marker: k.Names[s.MarkerID], Group: g}
-	for _, h := range s.Holes {
+	if s.Balls() > 1 {
+		for ball := range s.Balls() {
+			f := s.BallFigures(ball)
+			p.Balls = append(p.Balls, printBall{
+				Name: k.People[s.BallPlayer(ball)], Tee: s.BallTee(ball), Index: f.IndexTenths, Club: f.IndexOrigin == events.OriginClub,
+				Playing: f.PlayingHandicap,
+			})
+		}
+	}
+	for i, h := range s.Holes {
 		line := printHole{Hole: h.Hole, Received: h.Received}
+		for ball := range p.Balls {
+			at := s.Lines(ball)[i]
+			line.Balls = append(line.Balls, printHole{Hole: at.Hole, Received: at.Received})
+		}
 		if h.Number <= 9 {
 			p.Out = append(p.Out, line)
 		} else {
@@ -120,7 +152,7 @@ func (printCard) ParOf(holes []printHole) int {
 }
 
 // Issued reports whether cards are out, with codes to print.
-func (p deskPrintPage) Issued() bool { return len(p.deskComp.Cards) > 0 }
+func (p deskPrintPage) Issued() bool { return p.deskComp.Issued() > 0 }
 
 func (w *Web) deskPrintSheet(c echo.Context) error {
 	k, err := w.deskComp(c, "draw")
@@ -128,23 +160,13 @@ func (w *Web) deskPrintSheet(c echo.Context) error {
 		return err
 	}
 	p := deskPrintPage{deskComp: k, Codes: c.QueryParam("codes") == "1"}
-	if k.State.Draw != nil {
-		for _, g := range k.State.Draw.Groups {
-			line := printGroup{Group: g}
-			for _, slot := range g.Places {
-				e := k.State.Entries[slot.EntryID]
-				x := printPlayer{
-					Name: k.Names[e.ID], Tee: e.Tee, Index: e.IndexTenths, Club: e.IndexOrigin == events.OriginClub, Marker: k.Names[slot.MarkerID],
-				}
-				if v, ok := k.Cards[e.ID]; ok {
-					x.Playing = &v.State.Figures.PlayingHandicap
-					if p.Codes {
-						l, err := w.cardLink(c, v.ID, events.RolePlayer)
-						if err != nil {
-							return err
-						}
-						x.Link = &l
-					}
+	if sheet := k.State.Sheet(k.Shown); sheet != nil {
+		for _, g := range sheet.Groups {
+			line := printGroup{Group: g, Bye: k.State.IsMatch() && len(g.Places) == 1}
+			for i, slot := range g.Places {
+				x, err := w.printPlayer(c, &p, slot, g.Number, i)
+				if err != nil {
+					return err
 				}
 				line.Players = append(line.Players, x)
 			}
@@ -155,4 +177,53 @@ func (w *Web) deskPrintSheet(c echo.Context) error {
 		Title: "Start sheet of " + k.State.Name, Body: "printout", Styles: []string{"desk.css", "desk_print.css"}, Private: true, Bare: true, Data: p,
 		Scripts: []string{"desk.js"},
 	})
+}
+
+// printPlayer is a line of the start sheet: an entry, the n-th of its group.
+func (w *Web) printPlayer(c echo.Context, p *deskPrintPage, slot events.GroupSlot, group, n int) (printPlayer, error) {
+	k := p.deskComp
+	e := k.State.Entries[slot.EntryID]
+	x := printPlayer{Name: k.Names[e.ID], Marker: k.Names[slot.MarkerID], Club: e.IndexOrigin == events.OriginClub}
+	tees, indexes := []string{e.Tee}, []string{handicapText(e.IndexTenths)}
+	for _, partner := range e.Partners {
+		tees, indexes = append(tees, partner.Tee), append(indexes, handicapText(partner.IndexTenths))
+		x.Club = x.Club || partner.IndexOrigin == events.OriginClub
+	}
+	x.Tee, x.Index = strings.Join(slices.Compact(tees), " / "), strings.Join(indexes, " / ")
+	if v, ok := k.Cards[e.ID]; ok {
+		var playing []string
+		for ball := range v.State.Balls() {
+			playing = append(playing, playingText(v.State.BallFigures(ball).PlayingHandicap))
+		}
+		x.Playing = strings.Join(playing, " / ")
+		if p.Codes {
+			l, err := w.cardLink(c, v.ID, events.RolePlayer)
+			if err != nil {
+				return x, err
+			}
+			x.Link = &l
+		}
+	}
+	for _, m := range k.Matches {
+		if m.State.Arranged.Number != group {
+			continue
+		}
+		side, which := m.State.Arranged.A, events.SideA
+		if n > 0 {
+			side, which = m.State.Arranged.B, events.SideB
+		}
+		var playing []string
+		for _, b := range side.Balls {
+			playing = append(playing, playingText(b.Figures.PlayingHandicap))
+		}
+		x.Playing = strings.Join(playing, " / ")
+		if p.Codes {
+			l, err := w.matchLink(c, m, which)
+			if err != nil {
+				return x, err
+			}
+			x.Link = &l
+		}
+	}
+	return x, nil
 }

@@ -13,7 +13,6 @@ import (
 	"github.com/google/uuid"
 	"github.com/labstack/echo/v4"
 
-	"marram.example/api/command"
 	"marram.example/events"
 	"marram.example/events/competition"
 	"marram.example/projections/results"
@@ -34,8 +33,8 @@ type deskResultPage struct {
 	Form       *form          // publishes or revises
 	Tie        *form
 	Past       []results.Published
-	Ready      bool // the round is closed
-	Stableford bool
+	Ready      bool   // the round is closed
+	Seed       string // for a lot drawn here
 	Seen       string // fingerprint of Result: what is published is what was looked at
 }
 
@@ -46,6 +45,55 @@ type deskResultRow struct {
 	Position string
 }
 
+// Worth is what ranks in the competition's format; empty where there is none.
+func (r deskResultRow) Worth(format string) string {
+	if r.Status != events.StatusReturned && r.Status != events.StatusMissedCut {
+		return r.Status
+	}
+	return orMissing(worthOf(format, r.Net, r.Points, r.ParBogey))
+}
+
+// RoundWorth is the same of one round.
+func (r deskResultRow) RoundWorth(format string, round int) string {
+	for _, f := range r.Rounds {
+		if f.Round == round {
+			if f.Status != events.StatusReturned {
+				return f.Status
+			}
+			return orMissing(worthOf(format, f.Net, f.Points, f.ParBogey))
+		}
+	}
+	return ""
+}
+
+// Handicaps are the playing handicaps of everybody with a ball of their own.
+func (r deskResultRow) Handicaps(balls int) string {
+	words := []string{playingText(r.PlayingHandicap)}
+	for i := 0; i+1 < balls && i < len(r.Partners); i++ {
+		words = append(words, playingText(r.Partners[i].PlayingHandicap))
+	}
+	return strings.Join(words, " / ")
+}
+
+// worthOf picks the figure that a format ranks by.
+func worthOf(format string, net, points, parBogey *int) *int {
+	switch format {
+	case events.Stableford:
+		return points
+	case events.ParBogey:
+		return parBogey
+	default:
+		return net
+	}
+}
+
+func orMissing(n *int) string {
+	if n == nil {
+		return "–"
+	}
+	return signedText(*n)
+}
+
 // deskTie is a tie that still stands.
 type deskTie struct {
 	Ranking  string // net or gross
@@ -53,6 +101,11 @@ type deskTie struct {
 	Words    string
 	Position string
 	Entries  []string
+}
+
+// Key tells the ties of a page apart.
+func (t deskTie) Key() string {
+	return t.Entries[0] + t.Ranking + t.Position + hex.EncodeToString([]byte(t.Division))
 }
 
 // resultChange is what one line says now and would say then.
@@ -65,7 +118,7 @@ func (w *Web) deskShowResult(c echo.Context, f, tie *form) error {
 	if err != nil {
 		return err
 	}
-	p := deskResultPage{deskComp: k, Form: f, Tie: tie, Shown: c.QueryParam("ranking"), Ready: k.Is("closed", "published")}
+	p := deskResultPage{deskComp: k, Form: f, Tie: tie, Shown: c.QueryParam("ranking"), Ready: k.State.Over()}
 	if f == nil {
 		p.Form = newForm(k.Seq, nil)
 	}
@@ -74,6 +127,11 @@ func (w *Web) deskShowResult(c echo.Context, f, tie *form) error {
 	}
 	p.Form.again(k.Seq, nil)
 	p.Tie.named("tie-").again(k.Seq, nil)
+	if p.Seed = p.Tie.V("seed"); p.Seed == "" {
+		if p.Seed, err = freshSeed(); err != nil {
+			return err
+		}
+	}
 	if k.State.Terms != nil {
 		if p.Result, _, err = w.api.Commands.Result(c.Request().Context(), k.ID); err != nil {
 			return err
@@ -113,14 +171,12 @@ func (w *Web) looked(c echo.Context, f *form) (bool, error) {
 }
 
 func (p *deskResultPage) fill() {
-	t := p.State.Terms
-	p.Stableford = t.Format == "stableford"
-	names := standing.Rankings(t)
+	names := standing.Rankings(p.State.Terms)
 	if !slices.Contains(names, p.Shown) {
 		p.Shown = names[0]
 	}
 	for _, name := range names {
-		p.Rankings = append(p.Rankings, choice{name, rankingWords(name)})
+		p.Rankings = append(p.Rankings, choice{name, placesWords(name)})
 	}
 	_, division, _ := strings.Cut(p.Shown, "/")
 	for _, r := range p.Result.Rows {
@@ -141,6 +197,85 @@ func (p *deskResultPage) fill() {
 	if p.State.Result != nil {
 		p.Changes = resultChanges(p.State.Result, &p.Result, p.Names, names)
 	}
+}
+
+// placesWords name a ranking as a heading.
+func placesWords(ranking string) string {
+	if ranking == standing.Matches {
+		return "Places"
+	}
+	return rankingWords(ranking)
+}
+
+// WorthWords name what ranks in the format.
+func (p deskResultPage) WorthWords() string {
+	switch p.Format() {
+	case events.Stableford:
+		return "Points"
+	case events.ParBogey:
+		return "Result"
+	default:
+		return "Net"
+	}
+}
+
+// Format is the one of the round of now: every round counts the same.
+func (p deskResultPage) Format() string { return p.Terms().Format }
+
+// OwnBalls is how many balls of a side have a playing handicap.
+func (p deskResultPage) OwnBalls() int {
+	if events.OneBall(p.Terms().Side) {
+		return 1
+	}
+	return p.State.Terms.Players()
+}
+
+// RoundNumbers are the rounds that the table shows beside the total.
+func (p deskResultPage) RoundNumbers() []int {
+	if !p.Several() || p.State.IsMatch() {
+		return nil
+	}
+	out := make([]int, p.State.Round)
+	for i := range out {
+		out[i] = i + 1
+	}
+	return out
+}
+
+// MatchRounds are the matches of every closed round.
+func (p deskResultPage) MatchRounds() []matchesPlayed {
+	var out []matchesPlayed
+	for round := 1; round <= p.State.Round; round++ {
+		if _, played := p.State.ClosedRound(round); len(played) > 0 {
+			out = append(out, matchesPlayed{round, played})
+		}
+	}
+	return out
+}
+
+// matchesPlayed are the matches of a closed round.
+type matchesPlayed struct {
+	Round   int
+	Matches []events.MatchStanding
+}
+
+// HalfPoints writes points of which a tie brings half a one.
+func (deskResultPage) HalfPoints(n int) string {
+	if n%2 == 0 {
+		return strconv.Itoa(n / 2)
+	}
+	if n < 2 {
+		return "½"
+	}
+	return strconv.Itoa(n/2) + "½"
+}
+
+// SeedOf is the seed of a lot in words; empty for one drawn elsewhere.
+func (deskResultPage) SeedOf(t competition.Tie) string {
+	if t.Seed == 0 {
+		return ""
+	}
+	return fmt.Sprintf(" with the seed %d", t.Seed)
 }
 
 // afterAll ranks a line without a position below all others.
@@ -171,7 +306,7 @@ func tiesIn(rows []events.ResultRow, ranking string) []deskTie {
 	slices.SortFunc(order, func(a, b string) int { return cmp.Compare(orderOf(a), orderOf(b)) })
 	var out []deskTie
 	for _, pos := range order {
-		out = append(out, deskTie{Ranking: basis, Division: division, Words: rankingWords(ranking), Position: pos, Entries: by[pos]})
+		out = append(out, deskTie{Ranking: basis, Division: division, Words: placesWords(ranking), Position: pos, Entries: by[pos]})
 	}
 	return out
 }
@@ -198,7 +333,7 @@ func resultChanges(before, after *events.Result, names map[string]string, rankin
 		}
 		add(name, rowWords(o), rowWords(r))
 		for _, ranking := range rankings {
-			add(name+", "+rankingWords(ranking), placeWords(o.Positions[ranking]), placeWords(r.Positions[ranking]))
+			add(name+", "+placesWords(ranking), placeWords(o.Positions[ranking]), placeWords(r.Positions[ranking]))
 		}
 	}
 	for id, o := range old {
@@ -220,7 +355,7 @@ func placeWords(position string) string {
 
 // rowWords say what a line of a result comes to.
 func rowWords(r events.ResultRow) string {
-	if r.Status != events.StatusReturned {
+	if r.Status != events.StatusReturned && r.Status != events.StatusMissedCut {
 		return r.Status
 	}
 	var parts []string
@@ -232,6 +367,7 @@ func rowWords(r events.ResultRow) string {
 	number(r.Gross, "gross")
 	number(r.Net, "net")
 	number(r.Points, "points")
+	number(r.ParBogey, "result")
 	return strings.Join(parts, ", ")
 }
 
@@ -292,36 +428,4 @@ func (w *Web) deskResultAct(c echo.Context, word string, act func(id string, f *
 		return w.deskShowResult(c, f, nil)
 	}
 	return done(c, "/desk/competitions/"+id+"/result", word)
-}
-
-// deskTie settles a tie: every entry of it gets its place.
-func (w *Web) deskTie(c echo.Context) error {
-	f, err := readForm(c)
-	if err != nil {
-		return err
-	}
-	id, r := c.Param("competition"), &cells{v: f.Values}
-	entries := slices.Clone(f.Values["entry"])
-	places := map[string]int{}
-	for _, e := range entries {
-		places[e] = r.whole("place."+e, 0)
-	}
-	for n := 1; n <= len(entries); n++ {
-		if !slices.ContainsFunc(entries, func(e string) bool { return places[e] == n }) {
-			r.wrong(events.Invalid("entry_ids", "order", fmt.Sprintf("give every player of the tie a place of their own, from 1 to %d", len(entries))))
-			break
-		}
-	}
-	if r.refused(f) {
-		return w.deskShowResult(c, nil, f)
-	}
-	slices.SortFunc(entries, func(a, b string) int { return cmp.Compare(places[a], places[b]) })
-	in := command.DecideTie{Ranking: f.V("ranking"), Division: f.V("division"), EntryIDs: entries, Method: f.V("method"), Reason: r.text("reason")}
-	if _, err := w.api.Commands.DecideTie(c.Request().Context(), w.request(c, f), id, in); err != nil {
-		if err = f.refuse(err); err != nil {
-			return err
-		}
-		return w.deskShowResult(c, nil, f)
-	}
-	return done(c, "/desk/competitions/"+id+"/result", "tie")
 }

@@ -4,9 +4,6 @@ import (
 	"strings"
 
 	"github.com/labstack/echo/v4"
-
-	"marram.example/api/command"
-	"marram.example/events"
 )
 
 // deskOpenPage opens the round, and stops and resumes play.
@@ -16,8 +13,8 @@ type deskOpenPage struct {
 	Suspend *form
 	Waiting []string // names of entries without a place on the sheet
 	Groups  int
-	Players int
-	Terms   *events.Terms
+	Playing int // entries of the round
+	Byes    int
 }
 
 func (w *Web) deskOpen(c echo.Context) error { return w.deskShowOpen(c, nil, nil) }
@@ -27,7 +24,7 @@ func (w *Web) deskShowOpen(c echo.Context, open, suspend *form) error {
 	if err != nil {
 		return err
 	}
-	p := deskOpenPage{deskComp: k, Form: open, Suspend: suspend, Terms: k.State.Terms, Players: len(k.Field())}
+	p := deskOpenPage{deskComp: k, Form: open, Suspend: suspend}
 	if open == nil {
 		p.Form = newForm(k.Seq, nil)
 	}
@@ -36,11 +33,19 @@ func (w *Web) deskShowOpen(c echo.Context, open, suspend *form) error {
 	}
 	p.Form.again(k.Seq, nil)
 	p.Suspend.named("suspend-").again(k.Seq, nil)
-	if k.State.Draw != nil {
-		p.Groups = len(k.State.Draw.Groups)
-		for _, e := range k.Field() {
-			if _, _, placed := k.State.Group(e.ID); !placed {
-				p.Waiting = append(p.Waiting, k.Names[e.ID])
+	if d := k.State.Draw; d != nil {
+		p.Groups = len(d.Groups)
+		for _, g := range d.Groups {
+			p.Playing += len(g.Places)
+		}
+		if k.State.IsMatch() {
+			p.Byes = p.Groups - matchesOn(d)
+			p.Groups -= p.Byes
+		} else {
+			for _, e := range k.State.Playing(k.State.Round) {
+				if _, _, placed := k.State.Group(e.ID); !placed {
+					p.Waiting = append(p.Waiting, k.Names[e.ID])
+				}
 			}
 		}
 	}
@@ -94,50 +99,4 @@ func (w *Web) deskResume(c echo.Context) error {
 		return w.deskShowOpen(c, f, nil)
 	}
 	return done(c, "/desk/competitions/"+id+"/open", "resumed")
-}
-
-// deskClosePage ends the round.
-type deskClosePage struct {
-	*deskComp
-	Form    *form
-	Missing []deskCardRow
-}
-
-func (w *Web) deskClose(c echo.Context) error { return w.deskShowClose(c, nil) }
-
-func (w *Web) deskShowClose(c echo.Context, f *form) error {
-	k, err := w.deskComp(c, "close")
-	if err != nil {
-		return err
-	}
-	p := deskClosePage{deskComp: k, Form: f}
-	if f == nil {
-		p.Form = newForm(k.Seq, nil)
-	}
-	p.Form.again(k.Seq, nil)
-	for _, r := range w.cardRows(c, k) {
-		if r.Status == events.StatusInPlay {
-			p.Missing = append(p.Missing, r)
-		}
-	}
-	return w.deskPage(c, p.Form.Status(), "desk_close.html", "Close "+k.State.Name, p)
-}
-
-func (w *Web) deskCloseRound(c echo.Context) error {
-	f, err := readForm(c)
-	if err != nil {
-		return err
-	}
-	id, r := c.Param("competition"), &cells{v: f.Values}
-	in := command.CloseRound{Reason: r.text("reason")}
-	if r.ticked("missing_as") {
-		in.MissingAs = events.StatusNoReturn
-	}
-	if _, err := w.api.Commands.CloseRound(c.Request().Context(), w.request(c, f), id, in); err != nil {
-		if err = f.refuse(err); err != nil {
-			return err
-		}
-		return w.deskShowClose(c, f)
-	}
-	return done(c, "/desk/competitions/"+id+"/result", "closed")
 }

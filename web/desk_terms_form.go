@@ -1,6 +1,7 @@
 package web
 
 import (
+	"cmp"
 	"fmt"
 	"net/url"
 	"slices"
@@ -9,17 +10,33 @@ import (
 
 	"marram.example/api/command"
 	"marram.example/events"
+	"marram.example/events/competition"
 )
 
 // holeChoices are the holes that a round may have, as the form names them.
 var holeChoices = map[string][2]int{"18": {1, 18}, "front": {1, 9}, "back": {10, 18}}
 
+// holeChoice is how the form names holes in play.
+func holeChoice(holes []int) string {
+	for name, ends := range holeChoices {
+		if slices.Equal(holes, command.HoleRange(ends[0], ends[1])) {
+			return name
+		}
+	}
+	return ""
+}
+
 // termsValues are terms as the form holds them.
 func termsValues(t *events.Terms) url.Values {
 	v := url.Values{
-		"format": {t.Format}, "ranking": {t.Ranking}, "allowance_percent": {strconv.Itoa(t.AllowancePercent)},
-		"course_id": {t.CourseID}, "tie_method": {t.TieMethod}, "tie_share": {t.TieShare}, "names_as": {t.NamesAs},
+		"format": {t.Format}, "side": {t.Side}, "side_size": {strconv.Itoa(max(2, t.SideSize))}, "ranking": {t.Ranking},
+		"rounds": {strconv.Itoa(max(1, t.Rounds))}, "holes": {holeChoice(t.Holes)},
+		"allowance_percent": {strconv.Itoa(t.AllowancePercent)}, "course_id": {t.CourseID}, "names_as": {t.NamesAs},
 		"field_limit": {positive(t.FieldLimit)}, "maximum_index_tenths": {""},
+		"maximum.kind": {cmp.Or(t.Maximum.Kind, events.NetDoubleBogey)}, "maximum.strokes": {positive(t.Maximum.Strokes)},
+		"count": {numbersText(t.Count)}, "count_by": {cmp.Or(t.CountBy, "hole")},
+		"tie_method": {t.TieMethod}, "tie_share": {shareOf(t)}, "tie_windows": {cmp.Or(t.TieWindows, "first_nine")},
+		"tie_holes": {cmp.Or(t.TieHoles, "by_number")}, "tie_handicap": {cmp.Or(t.TieHandicap, "playing")}, "tie_then": {cmp.Or(t.TieThen, "shared")},
 		"start.kind": {t.Start.Kind}, "start.first_time": {t.Start.FirstTime}, "start.interval_minutes": {strconv.Itoa(t.Start.IntervalMinutes)},
 		"start.group_size": {strconv.Itoa(t.Start.GroupSize)}, "start.empty_interval_after": {positive(t.Start.EmptyIntervalAfter)},
 	}
@@ -33,10 +50,13 @@ func termsValues(t *events.Terms) url.Values {
 	if t.MaximumIndexTenths != nil {
 		v.Set("maximum_index_tenths", handicapText(*t.MaximumIndexTenths))
 	}
-	for name, ends := range holeChoices {
-		if slices.Equal(t.Holes, command.HoleRange(ends[0], ends[1])) {
-			v.Set("holes", name)
-		}
+	for i, n := range sideAllowances(t) {
+		v.Set(item("side_allowances", i), strconv.Itoa(n))
+	}
+	matchValues(v, t)
+	cutValues(v, t.Cut)
+	for i, o := range t.PerRound {
+		roundValues(v, i, o)
 	}
 	for i, tee := range t.Tees {
 		v.Add("tees", t.CourseID+"/"+tee)
@@ -57,6 +77,27 @@ func termsValues(t *events.Terms) url.Values {
 	}
 	return v
 }
+
+func matchValues(v url.Values, t *events.Terms) {
+	m := t.Match
+	if m == nil {
+		m = &events.MatchTerms{Bracket: competition.Knockout, ExtraHoles: true}
+	}
+	v.Set("match.bracket", m.Bracket)
+	v.Set("match.length", "once")
+	if m.Length == 36 {
+		v.Set("match.length", "36")
+	}
+	if m.ExtraHoles {
+		v.Set("match.extra_holes", "1")
+	}
+	if m.FullNet {
+		v.Set("match.full_net", "1")
+	}
+}
+
+// item is the name of a field in a list.
+func item(list string, i int) string { return fmt.Sprintf("%s[%d]", list, i) }
 
 // positive leaves a field empty where 0 means none.
 func positive(n int) string {
@@ -109,33 +150,156 @@ func tidyRows(v url.Values, list string, names ...string) {
 }
 
 // termsOf reads terms from the form. Tees are those of the course chosen, in its
-// order, the usual one first.
+// order, the usual one first. What does not apply to what is played is left out,
+// whatever its fields say.
 func termsOf(r *cells, tees []string) events.Terms {
 	t := events.Terms{
-		Format: r.text("format"), Ranking: r.text("ranking"), Rounds: 1, Holes: []int{},
-		AllowancePercent: r.whole("allowance_percent", 0), ParDifference: r.ticked("par_difference"), LeaveOutPar: r.ticked("leave_out_par"),
+		Format: r.text("format"), Side: r.text("side"), Ranking: r.text("ranking"), Rounds: r.whole("rounds", 1), Holes: []int{},
+		ParDifference: r.ticked("par_difference"), LeaveOutPar: r.ticked("leave_out_par"),
 		MaximumIndexTenths: r.index("maximum_index_tenths"), CourseID: r.text("course_id"), Tees: chosenTees(r, tees),
-		Divisions: divisionsOf(r), TieMethod: r.text("tie_method"), TieShare: r.text("tie_share"), FieldLimit: r.whole("field_limit", 0),
+		Divisions: []events.Division{}, Prizes: []events.Prize{}, FieldLimit: r.whole("field_limit", 0),
 		Start: events.StartTerms{
 			Kind: r.text("start.kind"), FirstTime: r.text("start.first_time"), IntervalMinutes: r.whole("start.interval_minutes", 0),
 			GroupSize: r.whole("start.group_size", 0), EmptyIntervalAfter: r.whole("start.empty_interval_after", 0),
 		},
-		Prizes: prizesOf(r), OnePrizeAPlayer: r.ticked("one_prize_a_player"), BoardPublic: r.ticked("board_public"), NamesAs: r.text("names_as"),
+		OnePrizeAPlayer: r.ticked("one_prize_a_player"), BoardPublic: r.ticked("board_public"), NamesAs: r.text("names_as"),
 	}
 	if ends, ok := holeChoices[r.text("holes")]; ok {
 		t.Holes = command.HoleRange(ends[0], ends[1])
 	}
-	if r.text("allowance_percent") == "" {
-		r.wrong(events.Invalid("allowance_percent", "required", "state the allowance in percent"))
-	}
 	if t.CourseID == "" {
 		r.wrong(events.Invalid("course_id", "required", "choose the course"))
 	}
-	t.AllowanceSource = byCommittee
-	if preset := command.PresetTerms(t.Format); preset.AllowancePercent == t.AllowancePercent {
-		t.AllowanceSource = preset.AllowanceSource
+	tiesOf(r, &t)
+	sideOf(r, &t)
+	if t.Format == events.MatchPlay {
+		t.Match = matchTermsOf(r, &t)
+		return t
 	}
+	t.Divisions, t.Prizes, t.Cut = divisionsOf(r), prizesOf(r), cutOf(r, t.Rounds)
+	perRoundOf(r, &t)
 	return t
+}
+
+// sideOf reads who plays together, which balls count, the maximum and the allowance.
+func sideOf(r *cells, t *events.Terms) {
+	size := sizeOf(t.Side, r.whole("side_size", 2))
+	if t.Side != "" {
+		t.SideSize = size
+	}
+	switch t.Side {
+	case events.SideBestOf:
+		t.Count, t.CountBy = r.numbers("count"), r.text("count_by")
+	case events.SideAggregate:
+		t.CountBy = r.text("count_by")
+	}
+	if t.Format == events.MaximumScore {
+		t.Maximum.Kind = r.text("maximum.kind")
+		if t.Maximum.Kind == events.FixedStrokes {
+			t.Maximum.Strokes = r.whole("maximum.strokes", 0)
+		}
+	}
+	percents := []int{}
+	if events.OneBall(t.Side) {
+		t.AllowancePercent = 100
+		for i := range size {
+			t.SideAllowances = append(t.SideAllowances, r.percent(item("side_allowances", i)))
+		}
+		percents = t.SideAllowances
+	} else {
+		t.AllowancePercent = r.percent("allowance_percent")
+		percents = append(percents, t.AllowancePercent)
+	}
+	t.AllowanceSource = byCommittee
+	if found, ok := (played{t.Format, t.Side, size, soleCount(t.Count)}).published(); ok && slices.Equal(found.Percents, percents) {
+		t.AllowanceSource = found.Source
+	}
+}
+
+func soleCount(counting []int) int {
+	if len(counting) == 1 {
+		return counting[0]
+	}
+	return 0
+}
+
+// percent reads an allowance, which has to be stated.
+func (r *cells) percent(name string) int {
+	if r.text(name) == "" {
+		r.wrong(events.Invalid(name, "required", "state the allowance in percent"))
+	}
+	return r.whole(name, 0)
+}
+
+// tiesOf reads how ties are broken.
+func tiesOf(r *cells, t *events.Terms) {
+	t.TieMethod, t.TieShare = r.text("tie_method"), r.text("tie_share")
+	if !sharesHandicap(t) {
+		t.TieShare = "as_allocated"
+	}
+	if t.TieMethod != "countback" {
+		return
+	}
+	t.TieWindows, t.TieHoles, t.TieHandicap, t.TieThen = r.text("tie_windows"), r.text("tie_holes"), r.text("tie_handicap"), r.text("tie_then")
+}
+
+// sharesHandicap reports whether a countback takes a share of the handicap off: in
+// stroke play with one ball (Committee Procedures 5A(6)).
+func sharesHandicap(t *events.Terms) bool {
+	return t.Format == events.StrokePlay && (t.Side == "" || events.OneBall(t.Side))
+}
+
+// shareOf is the share that the form begins with: the recommended one where the
+// terms have none.
+func shareOf(t *events.Terms) string {
+	if sharesHandicap(t) {
+		return t.TieShare
+	}
+	return "exact_fraction"
+}
+
+func matchTermsOf(r *cells, t *events.Terms) *events.MatchTerms {
+	m := &events.MatchTerms{
+		Bracket: r.text("match.bracket"), Length: len(t.Holes), ExtraHoles: r.ticked("match.extra_holes"), FullNet: r.ticked("match.full_net"),
+	}
+	if r.text("match.length") == "36" {
+		m.Length = 36
+	}
+	if m.Bracket != competition.Single {
+		t.Rounds = 0 // as many as the draw needs
+	}
+	return m
+}
+
+// numbersIn reads whole numbers, parted by spaces or commas; nil where something
+// else stands there.
+func numbersIn(s string) []int {
+	var out []int
+	for _, word := range strings.FieldsFunc(s, func(c rune) bool { return c == ' ' || c == ',' || c == ';' }) {
+		n, err := strconv.Atoi(word)
+		if err != nil {
+			return nil
+		}
+		out = append(out, n)
+	}
+	return out
+}
+
+func numbersText(numbers []int) string {
+	words := make([]string, len(numbers))
+	for i, n := range numbers {
+		words[i] = strconv.Itoa(n)
+	}
+	return strings.Join(words, " ")
+}
+
+// numbers reads a list of whole numbers.
+func (r *cells) numbers(name string) []int {
+	out := numbersIn(r.text(name))
+	if out == nil && r.text(name) != "" {
+		r.wrong(events.Invalid(name, "malformed", fmt.Sprintf("%q are not whole numbers", r.text(name))))
+	}
+	return out
 }
 
 func chosenTees(r *cells, tees []string) []string {

@@ -5,15 +5,28 @@ const form = document.querySelector("[data-paper]");
 if (form) start(form);
 
 function start(form) {
-  const lines = [...form.querySelectorAll("tr[data-hole]")].map((row) => ({
+  const rows = [...form.querySelectorAll("tr[data-hole]")].map((row) => ({
     row,
-    input: row.querySelector("input"),
     worth: row.querySelector("[data-worth]"),
-    hole: row.dataset.hole,
-    par: Number(row.dataset.par),
-    received: Number(row.dataset.received),
+    need: Number(row.dataset.need),
+    cells: [...row.querySelectorAll("[data-ball]")].map((cell) => ({
+      cell,
+      input: cell.querySelector("input"),
+      hole: row.dataset.hole,
+      ball: Number(cell.dataset.ball),
+      par: Number(cell.dataset.par),
+      received: Number(cell.dataset.received),
+      penalty: Number(cell.dataset.penalty ?? 0),
+      maximum: Number(cell.dataset.maximum ?? 0),
+    })),
   }));
-  const stableford = form.dataset.stableford === "true";
+  const balls = Math.max(1, ...rows.map((r) => r.cells.length));
+  // One player's column after the other, as a card is read out.
+  const lines = rows.flatMap((r) => r.cells).sort((a, b) => a.ball - b.ball);
+  const { format, by } = form.dataset;
+  const worthName = form.dataset.worthName;
+  const strokesCount = worthName === "net";
+  const roundPenalty = Number(form.dataset.roundPenalty);
   const confirm = form.querySelector("[data-confirm]");
   const box = confirm.querySelector("input");
 
@@ -25,44 +38,88 @@ function start(form) {
     return n > 0 ? { strokes: n } : { wrong: true };
   };
   const unlikely = (line, n) => n <= line.par - 3 || (n === 1 && line.par > 3) || n >= line.par + 6;
+  const signed = (n) => (n < 0 ? `\u2212${-n}` : String(n));
+
+  // What a ball adds on a hole; null where it has no score that the format needs.
+  function figure(line, v) {
+    let gross = v.strokes ? v.strokes + line.penalty : 0;
+    if (format === "maximum_score") gross = gross ? Math.min(gross, line.maximum) : line.maximum;
+    const net = gross - line.received;
+    if (format === "stableford") return gross ? Math.max(0, 2 + line.par - net) : 0;
+    if (format === "par_bogey") return gross ? Math.sign(line.par - net) : -1;
+    return gross ? net : null;
+  }
+  const best = (figures, need) => figures.sort((a, b) => (strokesCount ? a.f - b.f : b.f - a.f)).slice(0, need);
 
   function tally() {
-    const sum = { gross: 0, net: 0, points: 0, thru: 0, holed: 0 };
-    let nine = { gross: 0, worth: 0, thru: 0 };
+    const sum = { gross: 0, worth: 0, thru: 0 };
+    let nine = { gross: Array(balls).fill(0), worth: 0, thru: 0 };
+    const totals = Array.from({ length: balls }, () => ({ f: 0, whole: true }));
     const odd = [];
-    for (const [i, line] of lines.entries()) {
-      const v = read(line);
-      if (v.wrong) line.input.setAttribute("aria-invalid", "true");
-      else if (line.touched) line.input.removeAttribute("aria-invalid");
-      let worth = "";
-      if (v.strokes) {
-        const net = v.strokes - line.received;
-        const points = Math.max(0, 2 + line.par - net);
-        worth = stableford ? points : net;
-        sum.gross += v.strokes;
-        sum.net += net;
-        sum.points += points;
-        sum.holed++;
-        nine.gross += v.strokes;
-        nine.worth += worth;
-        if (unlikely(line, v.strokes)) odd.push(`${v.strokes} on hole ${line.hole}`);
-      } else if (v.none) {
-        worth = stableford ? 0 : "–";
+    for (const [i, r] of rows.entries()) {
+      const figures = [];
+      let entered = 0;
+      for (const line of r.cells) {
+        const v = read(line);
+        line.cell.classList.remove("counts");
+        if (v.wrong) line.input.setAttribute("aria-invalid", "true");
+        else if (line.touched) line.input.removeAttribute("aria-invalid");
+        if (v.empty || v.wrong) {
+          totals[line.ball].whole = false;
+          continue;
+        }
+        entered++;
+        const f = figure(line, v);
+        if (f === null) totals[line.ball].whole = false;
+        else {
+          figures.push({ f, line, holed: Boolean(v.strokes) });
+          totals[line.ball].f += f;
+        }
+        if (v.strokes) {
+          let gross = v.strokes + line.penalty;
+          if (line.maximum) gross = Math.min(gross, line.maximum);
+          nine.gross[line.ball] += gross;
+          sum.gross += gross;
+          if (unlikely(line, v.strokes)) odd.push(`${v.strokes} on hole ${line.hole}`);
+        }
       }
-      if (!v.empty && !v.wrong) {
+      let worth = "";
+      if (entered > 0 && by === "hole") {
+        const holed = figures.filter((x) => x.holed).length;
+        const enough = figures.length >= r.need && (holed >= r.need || entered === r.cells.length);
+        if (enough) {
+          const counting = best(figures, r.need);
+          if (balls > 1) for (const x of counting) x.line.cell.classList.add("counts");
+          worth = counting.reduce((n, x) => n + x.f, 0);
+          sum.worth += worth;
+          nine.worth += worth;
+          worth = signed(worth);
+        } else if (entered === r.cells.length) worth = "–";
+      }
+      if (entered > 0) {
         sum.thru++;
         nine.thru++;
       }
-      line.worth.textContent = worth;
-      const total = line.row.closest("table").querySelector("tr[data-nine]");
-      if (lines[i + 1]?.row.parentElement !== line.row.parentElement) {
-        total.querySelector("[data-gross]").textContent = nine.thru ? nine.gross : "";
-        total.querySelector("[data-worth]").textContent = nine.thru ? nine.worth : "";
-        nine = { gross: 0, worth: 0, thru: 0 };
+      r.worth.textContent = worth;
+      if (rows[i + 1]?.row.parentElement !== r.row.parentElement) {
+        const total = r.row.closest("table").querySelector("tr[data-nine]");
+        for (const cell of total.querySelectorAll("[data-gross]")) {
+          cell.textContent = nine.thru ? nine.gross[Number(cell.dataset.gross)] || "" : "";
+        }
+        total.querySelector("[data-worth]").textContent = nine.thru && by === "hole" ? signed(nine.worth) : "";
+        nine = { gross: Array(balls).fill(0), worth: 0, thru: 0 };
       }
     }
+    if (by === "round") {
+      const whole = totals.filter((t) => t.whole);
+      const need = Number(form.dataset.count);
+      sum.worth = whole.length >= need ? best(whole, need).reduce((n, t) => n + t.f, 0) : null;
+    }
+    if (sum.worth !== null) sum.worth += strokesCount ? roundPenalty : -roundPenalty;
+    if (strokesCount) sum.gross += roundPenalty;
+    const says = { gross: sum.gross, thru: sum.thru, [worthName]: sum.worth === null ? "–" : signed(sum.worth) };
     for (const cell of form.querySelectorAll("[data-sum]")) {
-      cell.textContent = sum.thru || cell.dataset.sum === "thru" ? sum[cell.dataset.sum] : "–";
+      cell.textContent = sum.thru || cell.dataset.sum === "thru" ? says[cell.dataset.sum] : "–";
     }
     confirm.hidden = odd.length === 0;
     box.disabled = odd.length === 0;
