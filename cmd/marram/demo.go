@@ -192,6 +192,9 @@ func (d *demo) day(ctx context.Context, speed float64, told func(done, total int
 	if err := d.midweek(ctx, wednesday); err != nil {
 		return err
 	}
+	if err := d.calendar(ctx, wednesday); err != nil {
+		return err
+	}
 	return d.play(ctx, moments[len(early):], now, speed, told)
 }
 
@@ -244,6 +247,11 @@ func (d *demo) midweek(ctx context.Context, date time.Time) error {
 	if err != nil {
 		return err
 	}
+	return d.publishFromPaper(ctx, id)
+}
+
+// publishFromPaper types every card in, closes the round and publishes.
+func (d *demo) publishFromPaper(ctx context.Context, id string) error {
 	c, _, err := d.commands.Competition(ctx, id)
 	if err != nil {
 		return err
@@ -266,10 +274,18 @@ func (d *demo) midweek(ctx context.Context, date time.Time) error {
 
 func (d *demo) paperCard(ctx context.Context, k command.CardView) error {
 	in := command.EnterCard{Signed: true, Confirmed: true}
-	form := d.rng.NormFloat64() * 0.12
-	for _, h := range k.State.Holes {
-		n := demoScore(d.rng, h.Par, h.Received, form)
-		in.Scores = append(in.Scores, command.HoleEntry{Strokes: &n})
+	for ball := range k.State.Balls() {
+		form := d.rng.NormFloat64() * 0.12
+		var scores []command.HoleEntry
+		for _, h := range k.State.Lines(ball) {
+			n := demoScore(d.rng, h.Par, h.Received, form)
+			scores = append(scores, command.HoleEntry{Strokes: &n})
+		}
+		if ball == 0 {
+			in.Scores = scores
+		} else {
+			in.Partners = append(in.Partners, scores)
+		}
 	}
 	_, err := d.commands.EnterCard(ctx, d.committee(), k.ID, in)
 	return err
