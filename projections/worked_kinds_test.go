@@ -3,6 +3,7 @@ package projections_test
 import (
 	"fmt"
 	"math/big"
+	"strings"
 
 	"marram.example/projections/handicap"
 	"marram.example/projections/scoring"
@@ -88,8 +89,13 @@ func allowanceCase(in inputs) (answers, error) {
 	if err != nil {
 		return nil, err
 	}
-	if format == "pinehurst" {
+	switch {
+	case format == "pinehurst":
 		format = "chapman" // two names of one row of the table
+	case format == "scramble" && of == 0:
+		count, of = 0, count
+	case strings.HasPrefix(format, "best_of_") && !in.has("of"):
+		of = 4 // the table knows no other team
 	}
 	recommended, err := handicap.AllowanceFor(format, count, of)
 	if err != nil {
