@@ -38,6 +38,8 @@ func rowOf(name string) (side string, formats []string) {
 		return name, append(competition.Formats(), events.MatchPlay)
 	case "scramble":
 		return name, competition.Formats()
+	case "total_of_two_match":
+		return events.SideAggregate, []string{events.MatchPlay}
 	case "best_of_stroke_play":
 		return events.SideBestOf, []string{events.StrokePlay}
 	case "best_of_par_bogey":

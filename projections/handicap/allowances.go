@@ -45,6 +45,7 @@ func Allowances() []Recommended {
 		row("best_of_stroke_play", 2, 4, 85),
 		row("best_of_stroke_play", 3, 4, 100),
 		row("best_of_stroke_play", 4, 4, 100),
+		row("total_of_two_match", 0, 2, 100), // total score of 2, match play
 		row("best_of_par_bogey", 1, 4, 75),
 		row("best_of_par_bogey", 2, 4, 80),
 		row("best_of_par_bogey", 3, 4, 90),

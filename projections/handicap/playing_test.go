@@ -106,7 +106,7 @@ func TestAllowancesTable(t *testing.T) {
 			require.IsNonIncreasing(t, row.Percents)
 		}
 	}
-	require.Len(t, seen, 23)
+	require.Len(t, seen, 24)
 }
 
 func TestAllowanceForRefuses(t *testing.T) {
