@@ -2,6 +2,7 @@ package web
 
 import (
 	"net/http"
+	"slices"
 
 	"github.com/labstack/echo/v4"
 
@@ -14,6 +15,8 @@ type entriesPage struct {
 	ID    string
 	Phase competition.Phase
 	Draw  bool
+	Sides bool // an entry is a side
+	Count string
 	Rows  []entryRow
 }
 
@@ -21,14 +24,21 @@ type entriesPage struct {
 type entryRow struct {
 	No       int
 	Name     string
+	People   []entryPlayer // one, or everybody of a side
+	Division string
+	Late     bool
+	Out      string // why the entry plays no more, in words
+	Time     string
+	Hole     int
+}
+
+// entryPlayer is one player of an entry.
+type entryPlayer struct {
+	Name     string
 	PlayerID string // where there is a page of the player to see
 	Index    int    // tenths
 	Origin   events.IndexOrigin
-	Division string
 	Tee      string
-	Late     bool
-	Time     string
-	Hole     int
 }
 
 func (w *Web) entries(c echo.Context) error {
@@ -36,22 +46,48 @@ func (w *Web) entries(c echo.Context) error {
 	if err != nil {
 		return err
 	}
-	names := w.names(c, id, s)
+	names, players := w.fieldNames(c, id, s)
 	cards, err := w.api.Commands.Cards(c.Request().Context(), id, s, s.Round)
 	if err != nil {
 		return err
 	}
-	p := entriesPage{ID: id, Phase: s.Phase, Draw: s.Draw != nil}
-	for i, e := range s.Field() {
+	field := s.Field()
+	p := entriesPage{ID: id, Phase: s.Phase, Draw: s.Draw != nil, Count: entriesText(s.Terms, len(field)), Sides: s.Terms != nil && s.Terms.Players() > 1}
+	for i, e := range field {
 		g, _, _ := s.Group(e.ID)
-		playerID := e.PlayerID
-		if _, plays := cards[e.ID]; !plays && !isCommittee(w.who(c)) {
-			playerID = ""
+		row := entryRow{
+			No: i + 1, Name: nameOf(names, e.ID), Division: competition.DivisionOf(s.Terms, e.Index()), Late: e.Late, Time: g.Time, Hole: g.StartingHole,
+			Out: outWords(s, e.ID),
 		}
-		p.Rows = append(p.Rows, entryRow{
-			No: i + 1, Name: nameOf(names, e.ID), PlayerID: playerID, Index: e.IndexTenths, Origin: e.IndexOrigin,
-			Division: competition.DivisionOf(s.Terms, e.IndexTenths), Tee: e.Tee, Late: e.Late, Time: g.Time, Hole: g.StartingHole,
-		})
+		_, plays := cards[e.ID]
+		shown := plays || isCommittee(w.who(c))
+		for _, m := range append([]events.Partner{{PlayerID: e.PlayerID, Tee: e.Tee, IndexTenths: e.IndexTenths, IndexOrigin: e.IndexOrigin}}, e.Partners...) {
+			one := entryPlayer{Name: nameOf(players, m.PlayerID), Index: m.IndexTenths, Origin: m.IndexOrigin, Tee: m.Tee}
+			if shown {
+				one.PlayerID = m.PlayerID
+			}
+			row.People = append(row.People, one)
+		}
+		p.Rows = append(p.Rows, row)
 	}
-	return w.render(c, http.StatusOK, "entries.html", page{Title: "Entries, " + s.Name, Competition: nav(id, s, "entries"), Data: p})
+	return w.render(c, http.StatusOK, "entries.html", page{Title: "Entries, " + s.Name, Styles: []string{"start_sheet.css"}, Competition: nav(id, s, "entries"), Data: p})
+}
+
+// outWords say why an entry plays no more.
+func outWords(s *competition.State, entryID string) string {
+	if s.Cut != nil && slices.Contains(s.Cut.Missed, entryID) {
+		return "missed the cut"
+	}
+	if !s.IsMatch() || s.Terms.Match.Bracket != competition.Knockout {
+		return ""
+	}
+	for round := 1; round <= s.Round; round++ {
+		_, matches := s.ClosedRound(round)
+		for _, m := range matches {
+			if slices.Contains(m.EntryIDs, entryID) && m.Winner != entryID {
+				return "out"
+			}
+		}
+	}
+	return ""
 }

@@ -52,6 +52,7 @@ func (w *Web) funcs() template.FuncMap {
 		"taken":       takenText,
 		"suspension":  suspensionWords,
 		"countback":   countbackWords,
+		"window":      windowWords,
 	}
 }
 
@@ -134,6 +135,8 @@ func statusWords(status string) string {
 		return "no show"
 	case events.StatusDisqualified:
 		return "disqualified"
+	case events.StatusMissedCut:
+		return "missed the cut"
 	case "":
 		return "not started"
 	default:
@@ -251,6 +254,22 @@ var exactValue = regexp.MustCompile(`-?\d+/\d+`)
 // countbackWords writes the exact values of a countback as people do.
 func countbackWords(s string) string {
 	return holeRange.ReplaceAllString(exactValue.ReplaceAllStringFunc(s, mixedText), "$1\u2013$2")
+}
+
+// windowWords name what a countback compares: "holes 10–18", "the last round".
+func windowWords(window string) string {
+	switch {
+	case strings.HasPrefix(window, "holes played"):
+		return countbackWords(window)
+	case window == "last round":
+		return "the last round"
+	case strings.HasPrefix(window, "last "):
+		return "the " + window + " holes"
+	case strings.Contains(window, "-"):
+		return "holes " + countbackWords(window)
+	default:
+		return "hole " + window
+	}
 }
 
 // holeRange finds windows such as 10-18.
