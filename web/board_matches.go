@@ -16,6 +16,7 @@ type matchRound struct {
 	Round   int
 	Words   string // "Round 2", "Final"
 	Matches []matchCard
+	Byes    []string // who goes on without a match; only where a whole bracket is shown
 }
 
 // matchCard is one match as a board shows it. matches.js fills cards in the same

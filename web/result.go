@@ -27,9 +27,15 @@ type resultPage struct {
 	Ranking    string
 	Bases      []boardLink
 	Divisions  []boardLink
-	Points     bool // the format counts points
-	Gross      bool // the ranking is a gross one
+	Unit       string // strokes, points, holes or matches
+	Gross      bool   // the ranking is a gross one
+	Sides      bool   // an entry is a side
+	Cut        string // who went through, in words
 	Rows       []resultRow
+	Matches    []matchRound // of match play, the first round first
+	Table      []tableLine  // of a round robin
+	Knockout   bool
+	Settled    []string // ties that the committee settled, in words
 	Prizes     []prizeRow
 	Countbacks []countbackView
 	Earlier    []earlierResult
@@ -40,8 +46,12 @@ type resultRow struct {
 	events.ResultRow
 	Position string
 	Name     string
+	Who      string // everybody of a side that has a name
+	Off      string // playing handicaps
 	Figure   string // what counts in this ranking
 	Words    string // countback in words, where one decided the place here
+	Missed   bool   // the cut
+	Parts    []roundCell
 }
 
 // prizeRow is one prize with who gets it.
@@ -72,11 +82,11 @@ func (w *Web) result(c echo.Context) error {
 	}
 	p := resultPage{ID: id, Phase: s.Phase}
 	if s.Result != nil && s.Terms != nil {
-		p = resultOf(id, s, c.QueryParam("ranking"), w.names(c, id, s))
+		p = w.resultOf(c, id, s)
 		w.addHistory(c, &p)
 	}
 	return w.render(c, http.StatusOK, "result.html", page{
-		Title: "Result, " + s.Name, Body: "result", Styles: []string{"result.css"}, Competition: nav(id, s, "result"), Data: p,
+		Title: "Result, " + s.Name, Body: "result", Styles: []string{"result.css", "matches.css"}, Competition: nav(id, s, "result"), Data: p,
 	})
 }
 
@@ -97,11 +107,17 @@ func (w *Web) addHistory(c echo.Context, p *resultPage) {
 	}
 }
 
-func resultOf(id string, s *competition.State, ranking string, names map[string]string) resultPage {
+// resultOf is the published result as the visitor asked to see it.
+func (w *Web) resultOf(c echo.Context, id string, s *competition.State) resultPage {
+	names, players := w.fieldNames(c, id, s)
 	p := resultPage{
-		ID: id, Published: true, Phase: s.Phase, Revision: s.Revision, Reason: s.Reason, Points: s.Terms.Format == "stableford",
+		ID: id, Published: true, Phase: s.Phase, Revision: s.Revision, Reason: s.Reason, Unit: competition.Unit(s.Terms.Format),
+		Sides: s.Terms.Players() > 1,
 	}
-	rankings := standing.Rankings(s.Terms)
+	if s.Cut != nil {
+		p.Cut = sentence(s.Cut.Words)
+	}
+	rankings, ranking := standing.Rankings(s.Terms), c.QueryParam("ranking")
 	if !slices.Contains(rankings, ranking) {
 		ranking = rankings[0]
 	}
@@ -109,17 +125,27 @@ func resultOf(id string, s *competition.State, ranking string, names map[string]
 	p.links(rankings)
 	basis, division, _ := strings.Cut(ranking, "/")
 	p.Gross = basis == standing.Gross
+	b, _ := w.api.Boards.Snapshot(c.Request().Context(), id)
 	for _, r := range s.Result.Rows {
 		if division != "" && r.Division != division {
 			continue
 		}
-		p.Rows = append(p.Rows, resultRow{
-			ResultRow: r, Position: r.Positions[ranking], Name: nameOf(names, r.EntryID),
-			Figure: p.figure(r), Words: standing.InWords(s.Result.Countbacks, ranking, r.EntryID),
-		})
+		row := resultRow{
+			ResultRow: r, Position: r.Positions[ranking], Name: nameOf(names, r.EntryID), Off: offText(r),
+			Figure: p.figure(r), Words: standing.InWords(s.Result.Countbacks, ranking, r.EntryID), Missed: r.Status == events.StatusMissedCut,
+		}
+		if r.TeamName != "" {
+			row.Who = whoIsWho(s.Entries[r.EntryID], players)
+		}
+		if now, ok := b.Row(r.EntryID); ok && p.Gross && p.Unit == "holes" && now.GrossParBogey != nil && row.Position != "" {
+			row.Figure = toParWords(*now.GrossParBogey)
+		}
+		p.Rows = append(p.Rows, row)
+		p.Rows[len(p.Rows)-1].Parts = p.parts(r)
 	}
 	slices.SortStableFunc(p.Rows, func(a, b resultRow) int { return cmp.Compare(placeNumber(a.Position), placeNumber(b.Position)) })
 	p.orderTies(s.Result.Countbacks)
+	p.addMatches(s, b, names)
 	cards := map[string]string{}
 	for _, r := range s.Result.Rows {
 		cards[r.EntryID] = r.CardID
@@ -130,6 +156,11 @@ func resultOf(id string, s *competition.State, ranking string, names map[string]
 	for _, b := range s.Result.Countbacks {
 		if b.Ranking == ranking {
 			p.Countbacks = append(p.Countbacks, countbackOf(b, names))
+		}
+	}
+	for _, t := range s.Ties {
+		if standing.RankingOf(t.Ranking, t.Division) == ranking {
+			p.Settled = append(p.Settled, settledWords(t, names))
 		}
 	}
 	return p
@@ -151,10 +182,16 @@ func (p *resultPage) links(rankings []string) {
 func (p *resultPage) figure(r events.ResultRow) string {
 	n := r.Net
 	switch {
-	case p.Points && p.Gross:
+	case p.Unit == "points" && p.Gross:
 		n = r.GrossPoints
-	case p.Points:
+	case p.Unit == "points":
 		n = r.Points
+	case p.Unit == "holes" && p.Gross:
+		n = nil
+	case p.Unit == "holes":
+		if n = r.ParBogey; n != nil {
+			return toParWords(*n)
+		}
 	case p.Gross:
 		n = r.Gross
 	}
@@ -212,7 +249,7 @@ func countbackOf(b events.Countback, names map[string]string) countbackView {
 	}
 	for i, step := range b.Steps {
 		if i+1 < len(b.Order) {
-			v.Words = append(v.Words, together(b.Order[i])+" before "+together(b.Order[i+1])+" on holes "+countbackWords(step.Window)+
+			v.Words = append(v.Words, together(b.Order[i])+" before "+together(b.Order[i+1])+" on "+windowWords(step.Window)+
 				": "+mixedText(step.Above)+" against "+mixedText(step.Below)+".")
 		}
 	}
