@@ -38,7 +38,7 @@ function start(form) {
     return n > 0 ? { strokes: n } : { wrong: true };
   };
   const unlikely = (line, n) => n <= line.par - 3 || (n === 1 && line.par > 3) || n >= line.par + 6;
-  const signed = (n) => (n < 0 ? `\u2212${-n}` : String(n));
+  const words = (n) => (n < 0 ? `\u2212${-n}` : String(n));
 
   // What a ball adds on a hole; null where it has no score that the format needs.
   function figure(line, v) {
@@ -93,7 +93,7 @@ function start(form) {
           worth = counting.reduce((n, x) => n + x.f, 0);
           sum.worth += worth;
           nine.worth += worth;
-          worth = signed(worth);
+          worth = words(worth);
         } else if (entered === r.cells.length) worth = "–";
       }
       if (entered > 0) {
@@ -106,7 +106,7 @@ function start(form) {
         for (const cell of total.querySelectorAll("[data-gross]")) {
           cell.textContent = nine.thru ? nine.gross[Number(cell.dataset.gross)] || "" : "";
         }
-        total.querySelector("[data-worth]").textContent = nine.thru && by === "hole" ? signed(nine.worth) : "";
+        total.querySelector("[data-worth]").textContent = nine.thru && by === "hole" ? words(nine.worth) : "";
         nine = { gross: Array(balls).fill(0), worth: 0, thru: 0 };
       }
     }
@@ -117,7 +117,7 @@ function start(form) {
     }
     if (sum.worth !== null) sum.worth += strokesCount ? roundPenalty : -roundPenalty;
     if (strokesCount) sum.gross += roundPenalty;
-    const says = { gross: sum.gross, thru: sum.thru, [worthName]: sum.worth === null ? "–" : signed(sum.worth) };
+    const says = { gross: sum.gross, thru: sum.thru, [worthName]: sum.worth === null ? "–" : words(sum.worth) };
     for (const cell of form.querySelectorAll("[data-sum]")) {
       cell.textContent = sum.thru || cell.dataset.sum === "thru" ? says[cell.dataset.sum] : "–";
     }
