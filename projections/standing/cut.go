@@ -9,6 +9,9 @@ import (
 // Cut works out who plays on after the present round, in the competition's own
 // ranking without breaking ties. Who has no total is on neither side.
 func Cut(comp *competition.State, cards Cards) (events.CutMade, error) {
+	uncut := *comp
+	uncut.Cut = nil // made again, it does not go by itself
+	comp = &uncut
 	format, err := scoring.FormatByName(comp.RoundTerms().Format)
 	if err != nil {
 		return events.CutMade{}, err
