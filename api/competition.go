@@ -53,25 +53,17 @@ type PastRound struct {
 	Path     string `json:"path"`
 }
 
-// competitionView is a competition as who asks may see it: why a hole is excluded
-// is for the committee.
-func competitionView(id string, seq events.Sequence, s *competition.State, committee bool) Competition {
+func competitionView(id string, seq events.Sequence, s *competition.State) Competition {
 	out := Competition{
 		ID: id, view: view{seq}, Name: s.Name, Date: s.Date, Phase: s.Phase, Public: s.Terms != nil && s.Terms.BoardPublic,
 		Terms: s.Terms, Entries: len(s.Field()), Drawn: s.Draw != nil, Suspension: s.Suspend, Ties: s.Ties,
 		Published: s.Result != nil, Revision: s.Revision, Round: s.Round, Rounds: s.LastRound(), Cut: cutView(s.Cut),
-		Conditions: []Conditions{}, Excluded: make([]competition.ExcludedHole, len(s.Excluded)), Past: []PastRound{},
+		Conditions: []Conditions{}, Excluded: append([]competition.ExcludedHole{}, s.Excluded...), Past: []PastRound{},
 	}
 	out.Ties = orEmpty(out.Ties)
 	for round := range s.Round {
 		if k, stated := s.Conditions[round+1]; stated {
 			out.Conditions = append(out.Conditions, Conditions{Round: round + 1, Conditions: k})
-		}
-	}
-	copy(out.Excluded, s.Excluded)
-	for i := range out.Excluded {
-		if !committee {
-			out.Excluded[i].Reason = ""
 		}
 	}
 	for _, p := range s.Past {
@@ -111,7 +103,7 @@ func listCompetitions(ctx context.Context, r reading) (Page[Competition], error)
 	p := Page[Competition]{Items: make([]Competition, 0, len(found)), Next: next}
 	for _, d := range found {
 		if r.api.MayWatch(r.Context, d.ID, d.State.Terms) == nil {
-			p.Items = append(p.Items, competitionView(d.ID, d.Sequence, d.State, r.isCommittee()))
+			p.Items = append(p.Items, competitionView(d.ID, d.Sequence, d.State))
 		}
 	}
 	return p, nil
@@ -123,7 +115,7 @@ func getCompetition(ctx context.Context, r reading) (Competition, error) {
 	if err != nil {
 		return Competition{}, err
 	}
-	return competitionView(id, seq, s, r.isCommittee()), nil
+	return competitionView(id, seq, s), nil
 }
 
 // presetTerms are terms to start from.

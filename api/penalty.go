@@ -2,6 +2,7 @@ package api
 
 import (
 	"context"
+	"net/http"
 
 	"github.com/labstack/echo/v4"
 
@@ -44,16 +45,9 @@ func (a *API) ruleScore(c echo.Context) error {
 		c.Response().Header().Set(HeaderRepeat, "true")
 	}
 	d := ruling.Done
-	return encodeJSON(c, 200, ScoreRuling{
+	return encodeJSON(c, http.StatusOK, ScoreRuling{
 		Written: Written{ID: c.Param("card"), Sequence: d.Sequence, Position: d.Position, Changed: d.Changed},
 		DryRun:  w.in.DryRun, Outcome: ruling.Outcome, Disqualified: ruling.Disqualified, Penalty: ruling.Penalty,
-		Strokes: ruling.Strokes, Figure: ruling.Figure, Words: orEmptyLines(ruling.Words),
+		Strokes: ruling.Strokes, Figure: ruling.Figure, Words: orEmpty(ruling.Words),
 	})
-}
-
-func orEmptyLines(e handicap.Explanation) handicap.Explanation {
-	if e == nil {
-		return handicap.Explanation{}
-	}
-	return e
 }

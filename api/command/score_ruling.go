@@ -210,7 +210,6 @@ func (in RuleScore) sameForSide(c *card.State, format scoring.Format, ranking st
 
 // apply is the command that carries a ruling out.
 func (in RuleScore) apply(k CardView, out ScoreRuling) card.Command {
-	at, _ := k.State.Line(in.Hole)
 	lines := k.State.Lines(in.Ball)
 	why := fmt.Sprintf("Rules of Golf 3.3b(3), hole %d: %s", in.Hole, in.Reason)
 	switch out.Outcome {
@@ -229,8 +228,6 @@ func (in RuleScore) apply(k CardView, out ScoreRuling) card.Command {
 			PenaltyID: in.penaltyID(k.ID), Ball: in.Ball, Hole: in.Hole, Strokes: out.Penalty, Rule: "Rules of Golf 3.3b(3)", Reason: in.Reason,
 		}
 	default:
-		return card.EnterScore{
-			Ball: in.Ball, Hole: in.Hole, Score: lines[at].Counting(), By: events.RoleCommittee, Confirmed: true, Reason: why,
-		}
+		return card.Uphold{Ball: in.Ball, Hole: in.Hole, Reason: why}
 	}
 }

@@ -86,6 +86,14 @@ type RemovePenalty struct {
 	Reason    string
 }
 
+// Uphold says that the committee looked at a returned score and lets it stand. The
+// log keeps its word for that, also where it had typed the score in itself.
+type Uphold struct {
+	Ball   int
+	Hole   int // number on the course
+	Reason string
+}
+
 func (Issue) command()         {}
 func (Reissue) command()       {}
 func (AssignMarker) command()  {}
@@ -97,6 +105,7 @@ func (Reopen) command()        {}
 func (RuleStatus) command()    {}
 func (AddPenalty) command()    {}
 func (RemovePenalty) command() {}
+func (Uphold) command()        {}
 
 // Decide turns a command into events, or refuses it with an *events.Error.
 func Decide(s *State, c Command) ([]events.Event, error) {
@@ -126,6 +135,8 @@ func Decide(s *State, c Command) ([]events.Event, error) {
 		return addPenalty(s, c)
 	case RemovePenalty:
 		return removePenalty(s, c)
+	case Uphold:
+		return uphold(s, c)
 	default:
 		return nil, fmt.Errorf("card: unknown command %T", c)
 	}

@@ -75,10 +75,12 @@ func checkGroups(s *State, round int, groups []events.Group) error {
 			return events.Invalid(field+".letter", "malformed", "the letter of a group is one of A to Z, or none")
 		}
 		at := fmt.Sprintf("%s hole %d%s", g.Time, g.StartingHole, g.Letter)
-		if other, taken := starts[at]; taken && (!s.IsMatch() || len(g.Places) != 1) {
-			return events.Invalid(field+".time", "duplicate", fmt.Sprintf("groups %d and %d both start at %s", other, g.Number, at))
+		if bye := s.IsMatch() && len(g.Places) == 1; !bye { // who has one starts nowhere
+			if other, taken := starts[at]; taken {
+				return events.Invalid(field+".time", "duplicate", fmt.Sprintf("groups %d and %d both start at %s", other, g.Number, at))
+			}
+			starts[at] = g.Number
 		}
-		starts[at] = g.Number
 		if n := len(g.Places) * s.Terms.Players(); n < 1 || n > 4 {
 			return events.Invalid(field+".places", "group_size", fmt.Sprintf("group %d has %d players; a group has at most 4", g.Number, n))
 		}

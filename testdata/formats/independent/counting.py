@@ -53,23 +53,28 @@ def balls_that_count(terms, at, count_of):
     return count_of if side == "aggregate" else 1
 
 
-def best(values, count, sign):
-    """The sum of the best count of ball -> value, and which balls; of equals the first ones."""
-    order = sorted((b for b, v in values.items() if v is not None), key=lambda b: (sign * values[b], b))
+def best(values, count, sign, holed=None):
+    """The sum of the best count of ball -> value, and which balls.
+
+    Of equals one that was holed counts before one that was not (23.2a: the side's score is that of the partner
+    who completed the hole), then the first ones."""
+    order = sorted((b for b, v in values.items() if v is not None),
+                   key=lambda b: (sign * values[b], holed is not None and b not in holed, b))
     if len(order) < count:
         return None, []
     return sum(values[b] for b in order[:count]), sorted(order[:count])
 
 
-def side_values(terms, holes, values):
-    """values: ball -> hole -> value. Return hole -> (value of the side, balls that count there)."""
+def side_values(terms, holes, values, strokes):
+    """values, strokes: ball -> hole -> value, strokes made. Return hole -> (value of the side, balls that count there)."""
     sign = sign_of(terms)
     if terms.get("count_by") == "round":
         totals = {ball: None if None in by_hole.values() else sum(by_hole.values())
                   for ball, by_hole in values.items()}
         _, balls = best(totals, balls_that_count(terms, 0, len(values)), sign)
         return {h: (sum(values[b][h] for b in balls) if balls else None, balls) for h in holes}
-    return {h: best({b: values[b][h] for b in values}, balls_that_count(terms, at, len(values)), sign)
+    return {h: best({b: values[b][h] for b in values}, balls_that_count(terms, at, len(values)), sign,
+                    {b for b in strokes if strokes[b][h] is not None})
             for at, h in enumerate(holes)}
 
 
@@ -86,13 +91,11 @@ def count_card(comp, entry, number):
         values = {b: {h: 0 if (number, h) in comp.excluded else
                       hole_value(terms, ranking, ball.tee.pars[h], ball.strokes[h], strokes[b][h])
                       for h in holes} for b, ball in enumerate(balls)}
-        counted = side_values(terms, holes, values)
+        counted = side_values(terms, holes, values, strokes)
         card.by_hole[ranking] = {h: counted[h][0] for h in holes}
         card.used[ranking] = {h: counted[h][1] for h in holes}
         whole = None not in card.by_hole[ranking].values()
         card.total[ranking] = sum(card.by_hole[ranking].values()) + of_round if whole else None
-    if len(balls) == 1 and terms["format"] in STROKES and card.total["gross"] is not None:
-        card.total["net"] = card.total["gross"] - balls[0].playing  # all of it, an excluded hole or not
     if terms["format"] == "stroke_play":
         assert bool(card.status) or card.total["net"] is not None, (comp.name, entry, number)
     card.actual = None  # strokes made, beside those that count

@@ -47,7 +47,8 @@ def window_values(comp, entry, number, card):
             out.append(sign_of(terms) * sum(card.by_hole[ranking][h] for h in holes))
             continue
         handicap = ball.course if terms.get("tie_handicap") == "course" else ball.playing
-        share = Fraction(handicap) * len(holes) / len(terms["holes"])
+        counting = [h for h in holes if (number, h) not in comp.excluded]
+        share = Fraction(handicap) * len(counting) / len(terms["holes"])
         if terms["tie_share"] == "rounded_half_up":
             share = half_up(share)
         out.append(sum(card.by_hole["gross"][h] for h in holes) - share)
