@@ -64,7 +64,7 @@ func mustOpenClub(t testing.TB) *morning {
 	models := api.NewReadModels(s, m.commands)
 	m.runner, err = projections.NewRunner(projections.Options{Log: m.log, Store: s, Projections: models.Projections()})
 	require.NoError(t, err)
-	m.boards = board.New(board.Options{Names: api.NamesOf(m.commands)})
+	m.boards = board.New(board.Options{Names: api.NamesOf(m.commands), History: m.log.Competition})
 	routes, err := api.New(api.Options{
 		Club: logtest.Club, Log: m.log, Commands: m.commands, Auth: m.auth, Boards: m.boards, Store: s, Runner: m.runner, Models: models,
 		Live: live.Options{Beat: time.Second},
