@@ -30,7 +30,11 @@ func permissions() map[string]string {
 		"GET /api/v1/players": "nnnny", "GET /api/v1/players/{player}": "nnnny", "POST /api/v1/players": "nnnny",
 		"POST /api/v1/players/{player}/handicap-indexes": "nnnny",
 		"POST /api/v1/players/{player}/erasure":          "nnnny", "POST /api/v1/players/{player}/departure": "nnnny",
-		"GET /api/v1/competitions": "yyyyy", "POST /api/v1/competitions": "nnnny",
+		"GET /api/v1/courses/{course}/tees/{tee}/stroke-indexes": "nnnny",
+		"GET /api/v1/players/{player}/handicap-record":           "nnnny", "GET /api/v1/club/handicap-estimates": "nnnny",
+		"PUT /api/v1/club/handicap-estimates": "nnnny", "POST /api/v1/club/expected-scores": "nnnny",
+		"POST /api/v1/club/expected-scores/withdrawal": "nnnny",
+		"GET /api/v1/competitions":                     "yyyyy", "POST /api/v1/competitions": "nnnny",
 		// Of a competition that is not public:
 		"GET /api/v1/competitions/{competition}": "nyyny", "PUT /api/v1/competitions/{competition}": "nnnny",
 		"PUT /api/v1/competitions/{competition}/terms": "nnnny", "GET /api/v1/competitions/{competition}/terms/preset": "yyyyy",
@@ -60,7 +64,23 @@ func permissions() map[string]string {
 		"POST /api/v1/cards/{card}/reopening": "nnnny", "POST /api/v1/cards/{card}/ruling": "nnnny",
 		"POST /api/v1/cards/{card}/marker": "nnnny", "GET /api/v1/cards/{card}/figures": "nyyny",
 		"GET /api/v1/cards/{card}/events": "nyyny", "POST /api/v1/cards/{card}/links/{role}": "nnnny",
-		"POST /api/v1/imports/{kind}": "nnnny",
+		"POST /api/v1/imports/{kind}":                                        "nnnny",
+		"GET /api/v1/allowances":                                             "yyyyy",
+		"POST /api/v1/competitions/{competition}/cut":                        "nnnny",
+		"POST /api/v1/competitions/{competition}/excluded-holes":             "nnnny",
+		"POST /api/v1/competitions/{competition}/excluded-holes/restoration": "nnnny",
+		"POST /api/v1/competitions/{competition}/playing-conditions":         "nnnny",
+		"GET /api/v1/competitions/{competition}/matches":                     "nyyny",
+		"GET /api/v1/competitions/{competition}/what-if":                     "nnnny",
+		"POST /api/v1/cards/{card}/penalties":                                "nnnny",
+		"POST /api/v1/cards/{card}/penalties/{penalty}/removal":              "nnnny",
+		"POST /api/v1/cards/{card}/actual-score":                             "nnnny",
+		// Of a match of another competition that is not public; of the own one see TestOneMatch:
+		"GET /api/v1/matches/{match}": "nnnny", "GET /api/v1/matches/{match}/figures": "nnnny",
+		"POST /api/v1/matches/{match}/holes": "nnnny", "POST /api/v1/matches/{match}/holes/removal": "nnnny",
+		"POST /api/v1/matches/{match}/concessions/hole": "nnnny", "POST /api/v1/matches/{match}/concessions/match": "nnnny",
+		"POST /api/v1/matches/{match}/result": "nnnny", "POST /api/v1/matches/{match}/ruling": "nnnny",
+		"POST /api/v1/matches/{match}/reopening": "nnnny", "POST /api/v1/matches/{match}/links/{entry}": "nnnny",
 	}
 }
 
@@ -70,12 +90,14 @@ func TestPermissions(t *testing.T) {
 	c := s.Committee(t)
 	m := apitest.MustOpenRound(t, c, func(terms *events.Terms) { terms.BoardPublic = false })
 	other := apitest.MustOpenRound(t, c)
+	matches := apitest.MustOpenMatches(t, c, func(terms *events.Terms) { terms.BoardPublic = false })
 	askers := []*apitest.Client{
 		s.Anonymous(), s.Bearer(apitest.MustLink(t, c, m.Cards[0], events.RolePlayer)), s.Bearer(apitest.MustLink(t, c, m.Cards[0], events.RoleMarker)),
 		s.Bearer(apitest.MustLink(t, c, other.Cards[0], events.RolePlayer)), c,
 	}
 	fill := strings.NewReplacer("{course}", m.Course, "{player}", m.Players[3], "{competition}", m.Competition, "{entry}", m.Entries[3],
-		"{card}", m.Cards[0], "{role}", "player", "{kind}", "players")
+		"{card}", m.Cards[0], "{role}", "player", "{kind}", "players", "{tee}", "White", "{match}", matches.IDs[0],
+		"{penalty}", "none")
 	var kept api.Card
 	c.Get(t, "/cards/"+m.Cards[0]).Must(t, http.StatusOK).JSON(t, &kept)
 	table := permissions()
@@ -120,23 +142,32 @@ func input(route string, m apitest.Morning, marker string) []apitest.Asking {
 		return append(how, apitest.Raw("text/csv", "member_no,name,handicap_index,index_date\n9,Someone Invented,12.0,2031-05-01\n"))
 	}
 	bodies := map[string]any{
-		"POST /api/v1/courses":                                     course("Low Marsh (invented)"),
-		"PUT /api/v1/courses/{course}":                             course("Low Marsh (invented)"),
-		"POST /api/v1/players":                                     map[string]any{"member_no": "8", "name": "Someone Invented"},
-		"POST /api/v1/players/{player}/handicap-indexes":           map[string]any{"index_tenths": 10, "effective": "2031-05-01", "origin": "club"},
-		"POST /api/v1/competitions":                                map[string]any{"name": "Medal", "date": "2031-05-03"},
-		"PUT /api/v1/competitions/{competition}":                   map[string]any{"name": "Medal", "date": "2031-05-03"},
-		"PUT /api/v1/competitions/{competition}/terms":             apitest.Terms(m.Course),
-		"POST /api/v1/competitions/{competition}/entries":          map[string]any{"player_id": m.Players[0]},
-		"PATCH /api/v1/competitions/{competition}/entries/{entry}": map[string]any{"index_tenths": 20},
-		"POST /api/v1/competitions/{competition}/draw":             map[string]any{"method": "random", "seed": 3},
-		"POST /api/v1/competitions/{competition}/draw/late":        map[string]any{"entry_id": m.Entries[0]},
-		"POST /api/v1/competitions/{competition}/round/suspension": map[string]any{"kind": "normal"},
-		"POST /api/v1/competitions/{competition}/ties":             map[string]any{"ranking": "net", "entry_ids": m.Entries[:2], "method": "lot", "reason": "drawn"},
-		"POST /api/v1/cards/{card}/scores":                         map[string]any{"hole": 1, "strokes": 4},
-		"PUT /api/v1/cards/{card}/scores":                          apitest.Scores(4),
-		"POST /api/v1/cards/{card}/ruling":                         map[string]any{"status": "in_play", "reason": "none"},
-		"POST /api/v1/cards/{card}/marker":                         map[string]any{"marker_id": marker}, // another one would end the marker's link
+		"POST /api/v1/courses":                                       course("Low Marsh (invented)"),
+		"PUT /api/v1/courses/{course}":                               course("Low Marsh (invented)"),
+		"POST /api/v1/players":                                       map[string]any{"member_no": "8", "name": "Someone Invented"},
+		"POST /api/v1/players/{player}/handicap-indexes":             map[string]any{"index_tenths": 10, "effective": "2031-05-01", "origin": "club"},
+		"PUT /api/v1/club/handicap-estimates":                        map[string]any{"on": false, "reason": "not now"},
+		"POST /api/v1/club/expected-scores":                          expected("invented"),
+		"POST /api/v1/club/expected-scores/withdrawal":               map[string]any{"reason": "of another year"},
+		"POST /api/v1/competitions":                                  map[string]any{"name": "Medal", "date": "2031-05-03"},
+		"PUT /api/v1/competitions/{competition}":                     map[string]any{"name": "Medal", "date": "2031-05-03"},
+		"PUT /api/v1/competitions/{competition}/terms":               apitest.Terms(m.Course),
+		"POST /api/v1/competitions/{competition}/entries":            map[string]any{"player_id": m.Players[0]},
+		"PATCH /api/v1/competitions/{competition}/entries/{entry}":   map[string]any{"index_tenths": 20},
+		"POST /api/v1/competitions/{competition}/draw":               map[string]any{"method": "random", "seed": 3},
+		"POST /api/v1/competitions/{competition}/draw/late":          map[string]any{"entry_id": m.Entries[0]},
+		"POST /api/v1/competitions/{competition}/round/suspension":   map[string]any{"kind": "normal"},
+		"POST /api/v1/competitions/{competition}/ties":               map[string]any{"ranking": "net", "entry_ids": m.Entries[:2], "method": "lot", "reason": "drawn"},
+		"POST /api/v1/cards/{card}/scores":                           map[string]any{"hole": 1, "strokes": 4},
+		"PUT /api/v1/cards/{card}/scores":                            apitest.Scores(4),
+		"POST /api/v1/cards/{card}/ruling":                           map[string]any{"status": "in_play", "reason": "none"},
+		"POST /api/v1/competitions/{competition}/excluded-holes":     map[string]any{"hole": 5, "reason": "under water"},
+		"POST /api/v1/competitions/{competition}/playing-conditions": map[string]any{"adjustment": 1, "source": "association"},
+		"POST /api/v1/cards/{card}/penalties":                        map[string]any{"strokes": 1, "reason": "pace"},
+		"POST /api/v1/cards/{card}/actual-score":                     map[string]any{"hole": 1, "actual": 5, "reason": "miscounted"},
+		"POST /api/v1/matches/{match}/holes":                         map[string]any{"number": 1, "winner": "A"},
+		"POST /api/v1/matches/{match}/ruling":                        map[string]any{"ruling": "default", "winner": "A", "reason": "nobody came"},
+		"POST /api/v1/cards/{card}/marker":                           map[string]any{"marker_id": marker}, // another one would end the marker's link
 	}
 	body, ok := bodies[route]
 	if !ok {

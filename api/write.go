@@ -86,7 +86,7 @@ func written(c echo.Context, d command.Done, location created) error {
 func checkPath(c echo.Context) error {
 	for _, p := range c.ParamNames() {
 		switch p {
-		case "kind", "role", "*":
+		case "kind", "role", "tee", "*":
 			continue
 		}
 		if !events.ValidToken(c.Param(p)) {

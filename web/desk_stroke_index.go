@@ -32,6 +32,9 @@ func (w *Web) deskStrokeIndexes(c echo.Context) error {
 	if err != nil {
 		return err
 	}
+	if _, known := s.Tees[c.QueryParam("tee")]; !known {
+		return events.NotFound("", "the course has no such tee")
+	}
 	f := newForm(0, c.QueryParams())
 	r := &cells{v: f.Values}
 	p := deskStrokeIndexPage{ID: id, Course: s.Name, Tee: c.QueryParam("tee"), Form: f, Rule: difficulty.PickedUpRule}

@@ -26,6 +26,7 @@ type playerPage struct {
 	History []player.Index // by date
 	Chart   *indexChart
 	Rounds  []playedRound
+	Record  string // address of the handicap record; empty where there is none to be seen
 }
 
 // playedRound is one round of the player.
@@ -95,7 +96,11 @@ func (w *Web) wholePlayer(c echo.Context, id string, p *playerPage) error {
 		p.Current = &now
 	}
 	p.Chart = chartOf(p.History)
-	return nil
+	settled, _, err := w.api.Commands.Club(c.Request().Context())
+	if err == nil && settled.Estimates && !p.Erased {
+		p.Record = "/players/" + id + "/record"
+	}
+	return err
 }
 
 func roundOf(cardID, entry, id, status string, s *competition.State) playedRound {
