@@ -32,20 +32,15 @@ func (h Hole) Mean() string {
 	if h.Scores == 0 {
 		return ""
 	}
-	hundredths := floorDiv(200*h.OverPar+h.Scores, 2*h.Scores)
+	hundredths, err := handicap.RoundTenth(10*int64(h.OverPar), int64(h.Scores))
+	if err != nil { // scores of a hole are far from its limits
+		return ""
+	}
 	sign := "+"
 	if hundredths < 0 {
 		sign, hundredths = "-", -hundredths
 	}
 	return fmt.Sprintf("%s%d.%02d", sign, hundredths/100, hundredths%100)
-}
-
-func floorDiv(num, den int) int {
-	q := num / den
-	if num%den < 0 {
-		q--
-	}
-	return q
 }
 
 // Scores is what was scored from one tee.

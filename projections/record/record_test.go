@@ -317,3 +317,21 @@ func TestAnEmptyRecord(t *testing.T) {
 	require.Nil(t, r.Estimate)
 	require.NotEmpty(t, r.Explanation)
 }
+
+// BenchmarkOf works out ten years of a keen player, with an official index for every
+// round, and without one: then each round looks for the estimate before it.
+func BenchmarkOf(b *testing.B) {
+	var cards []record.Card
+	for n := range 300 {
+		cards = append(cards, returned(fmt.Sprintf("20%02d-%02d-%02d", 10+n/30, 1+n%30/3, 1+9*(n%3)), 4+n%3, span(1, 18)))
+	}
+	for name, official := range map[string][]handicap.DatedIndex{"official": {{Index: 100, Date: "2010-01-01"}}, "estimates": nil} {
+		b.Run(name, func(b *testing.B) {
+			for b.Loop() {
+				if _, err := record.Of(record.Input{PlayerID: "player", Cards: cards, Official: official, Today: "2020-12-31"}); err != nil {
+					b.Fatal(err)
+				}
+			}
+		})
+	}
+}
