@@ -50,22 +50,6 @@ func (w *Web) deskShowClose(c echo.Context, f, cut *form) error {
 	return w.deskPage(c, max(p.Form.Status(), p.Cut.Status()), "desk_close.html", "Close "+k.State.Name, p)
 }
 
-// CutLine is what the last one through came to, in words.
-func (p deskClosePage) CutLine() string {
-	if p.State.Cut == nil || p.State.Cut.Line == nil {
-		return ""
-	}
-	n := *p.State.Cut.Line
-	switch p.Terms().Format {
-	case events.Stableford:
-		return count(n, "point", "points")
-	case events.ParBogey:
-		return signedText(n)
-	default:
-		return count(n, "stroke", "strokes")
-	}
-}
-
 func (w *Web) deskCloseRound(c echo.Context) error {
 	f, err := readForm(c)
 	if err != nil {

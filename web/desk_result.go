@@ -48,7 +48,7 @@ type deskResultRow struct {
 // Worth is what ranks in the competition's format; empty where there is none.
 func (r deskResultRow) Worth(format string) string {
 	if r.Status != events.StatusReturned && r.Status != events.StatusMissedCut {
-		return r.Status
+		return shortStatus(r.Status)
 	}
 	return orMissing(worthOf(format, r.Net, r.Points, r.ParBogey))
 }
@@ -58,12 +58,20 @@ func (r deskResultRow) RoundWorth(format string, round int) string {
 	for _, f := range r.Rounds {
 		if f.Round == round {
 			if f.Status != events.StatusReturned {
-				return f.Status
+				return shortStatus(f.Status)
 			}
 			return orMissing(worthOf(format, f.Net, f.Points, f.ParBogey))
 		}
 	}
 	return ""
+}
+
+// shortStatus is a status in a column of figures: a ruling as it is abbreviated.
+func shortStatus(status string) string {
+	if status == events.StatusInPlay || status == "" {
+		return statusWords(status)
+	}
+	return status
 }
 
 // Handicaps are the playing handicaps of everybody with a ball of their own.

@@ -54,7 +54,7 @@ func TestTwoRoundsWithACut(t *testing.T) {
 	require.Equal(t, competition.Between, m.stateAt(at).Phase)
 	require.Contains(t, v.words(), "Round 1 is closed")
 	require.Contains(t, v.words(), "Play on: 2 Ailsa Machair Bram Oxeye")
-	require.Contains(t, v.words(), "The last one through has 70 strokes")
+	require.Contains(t, v.words(), "the line is 70")
 
 	// Corin's card was misread: 4 better on a hole, now 70 as well.
 	v.reads(first["Corin Seathrift"])
