@@ -97,6 +97,7 @@ func (w *Web) Register(e *echo.Echo) {
 	e.POST("/matches/:match/concession", w.concede, small)
 	e.POST("/matches/:match/result", w.agreeResult, small)
 	e.GET("/players/:player", w.player)
+	e.GET("/players/:player/record", w.playerRecord)
 	w.registerDesk(e)
 }
 
