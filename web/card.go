@@ -56,6 +56,7 @@ type cardPage struct {
 type cardBall struct {
 	No    int
 	Name  string
+	Short string // for a narrow column
 	Tee   string
 	Off   int // playing handicap
 	Holes []cardHole

@@ -24,6 +24,7 @@ func (p *cardPage) fill(k command.CardView, players map[string]string) error {
 	for ball := range k.State.Balls() {
 		p.Balls = append(p.Balls, p.ballOf(k.State, scored.Net, ball, players))
 	}
+	p.shorten()
 	p.Holes = p.Balls[0].Holes
 	if p.Several() {
 		p.sides(scored.Net)
@@ -60,6 +61,25 @@ func (p *cardPage) ballOf(s *card.State, net scoring.Result, ball int, players m
 		out.Holes = append(out.Holes, line)
 	}
 	return out
+}
+
+// shorten gives each ball of a side a name that fits a narrow column: initials, or
+// numbers where two would be alike.
+func (p *cardPage) shorten() {
+	seen := map[string]bool{}
+	for i := range p.Balls {
+		b := &p.Balls[i]
+		for _, word := range strings.Fields(b.Name) {
+			for _, r := range word {
+				b.Short += string(r) + "."
+				break
+			}
+		}
+		if seen[b.Short] {
+			b.Short = strconv.Itoa(i + 1)
+		}
+		seen[b.Short] = true
+	}
 }
 
 // sides adds what each hole comes to for the side.

@@ -158,7 +158,9 @@ func TestMaximumAndParBogeyOnTheCard(t *testing.T) {
 	v.press(at, "none", "picked_up")
 	assert.Contains(t, v.words(), "counts 8", "picked up counts the maximum")
 
-	m = contest(t, 2, func(t *events.Terms) { t.Format, t.ParDifference, t.Ranking, t.AllowancePercent = events.ParBogey, false, "gross", 0 })
+	m = contest(t, 2, func(t *events.Terms) {
+		t.Format, t.ParDifference, t.Ranking, t.AllowancePercent = events.ParBogey, false, "gross", 0
+	})
 	m.draw("as_entered")
 	m.open()
 	at = m.at(0)

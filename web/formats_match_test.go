@@ -14,7 +14,9 @@ import (
 	"marram.example/events/match"
 )
 
-func holeOut(hole int, reason string) command.HoleOut { return command.HoleOut{Hole: hole, Reason: reason} }
+func holeOut(hole int, reason string) command.HoleOut {
+	return command.HoleOut{Hole: hole, Reason: reason}
+}
 
 // duel is one match of two players, opened, and its id.
 func duel(t *testing.T, change ...func(*events.Terms)) (*morning, string) {
@@ -192,7 +194,9 @@ func TestOnlyTheResultMayBeTold(t *testing.T) {
 
 func TestFourBallMatchShowsEveryBallsStrokes(t *testing.T) {
 	t.Parallel()
-	m, id := duel(t, func(t *events.Terms) { t.Side, t.SideSize, t.AllowancePercent, t.Start.GroupSize = events.SideFourBall, 2, 90, 4 })
+	m, id := duel(t, func(t *events.Terms) {
+		t.Side, t.SideSize, t.AllowancePercent, t.Start.GroupSize = events.SideFourBall, 2, 90, 4
+	})
 	at := "/matches/" + id
 	v := m.holderOfMatch(id, m.matchState(id).Arranged.A.EntryID)
 	v.wellMade()

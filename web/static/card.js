@@ -69,7 +69,7 @@ function start(hole) {
     if (b.mine !== "") {
       const v = document.createElement("span");
       v.className = "v";
-      v.textContent = words(b.mine);
+      v.textContent = rows.length > 0 && b.mine === "picked_up" ? "\u2013" : words(b.mine);
       b.cell.append(v);
     }
     b.mark.classList.add("waiting");
