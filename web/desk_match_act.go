@@ -126,7 +126,7 @@ func (w *Web) deskMatchLink(c echo.Context) error {
 		if err != nil {
 			return err
 		}
-		entry := ""
+		var entry string
 		switch side := r.text("side"); side {
 		case events.SideA:
 			entry = m.State.Arranged.A.EntryID

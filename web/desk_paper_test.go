@@ -142,3 +142,76 @@ func TestTwoScorecardsFitOnASheet(t *testing.T) {
 	require.NoError(t, err)
 	require.Equal(t, 3, strings.Count(string(pdf), "/Type /Page\n"), "six cards, two on a sheet")
 }
+
+// TestACardOfTwoBallsIsTypedDownItsColumns types a four-ball card by keyboard alone:
+// one player's column, then the other's, where an empty field is left with Enter.
+func TestACardOfTwoBallsIsTypedDownItsColumns(t *testing.T) {
+	t.Parallel()
+	m := mustOpenClub(t)
+	v := secretary(t, m)
+	at := clubByForm(v)
+	chosen(v, at, "side", "four_ball").ok()
+	v.reads(at + "/entries")
+	v.form(at+"/entries").set("player_id", "0101").set("partners[0].player_id", "0102").ok()
+	drawnFirst(v, at)
+	card := v.cardsByName(at)["Ailsa Machair and Bram Oxeye"]
+	ctx := mustBrowse(t, v)
+	require.NoError(t, chromedp.Do(ctx, chromedp.Navigate(v.base+card), chromedp.WaitVisible("[data-paper]")))
+	require.Equal(t, "scores[0]", says(t, ctx, theFocus))
+	typed(t, ctx, strings.Repeat("4", 17)+"\r")
+	require.Equal(t, "partners[0][0]", says(t, ctx, theFocus), "the partner's column comes next")
+	typed(t, ctx, "5"+strings.Repeat("\r", 16)+"5")
+	require.Equal(t, "Certify and return the card", says(t, ctx, theFocus))
+	// 85%: Ailsa receives a stroke on indexes 1 to 4, Bram on 1 to 10; 4-1 on hole 1 beats 5-1.
+	net := 4*3 + 13*4 + 5
+	require.Equal(t, strconv.Itoa(net), says(t, ctx, `document.querySelector("[data-sum=net]").textContent`))
+	require.Equal(t, "0 0 0 1", says(t, ctx, `[1, 5, 17, 18].map(h => document.querySelector("tr[data-hole='" + h + "'] .counts").dataset.ball).join(" ")`))
+	typed(t, ctx, "\r")
+	require.NoError(t, chromedp.Do(ctx, chromedp.WaitVisible("#find")))
+	v.reads(card)
+	require.Contains(t, v.words(), strconv.Itoa(net)+" net 18 of 18 holes", "the service counts the same")
+}
+
+// TestTheTermsFollowWhatIsChosen looks at fields that come and go, and at what is
+// published for a choice, while it is made.
+func TestTheTermsFollowWhatIsChosen(t *testing.T) {
+	t.Parallel()
+	m := mustOpenClub(t)
+	v := secretary(t, m)
+	at := clubByForm(v)
+	ctx := mustBrowse(t, v)
+	require.NoError(t, chromedp.Do(ctx, chromedp.Navigate(v.base+at+"/terms"), chromedp.WaitVisible("form.terms")))
+	choose := func(name, value string) {
+		t.Helper()
+		says(t, ctx, `(() => { const f = document.querySelector("[name='`+name+`']"); f.value = "`+value+`"; f.dispatchEvent(new Event("change", {bubbles: true})); return "" })()`)
+	}
+	shows := func(name string) string {
+		t.Helper()
+		return says(t, ctx, `String(document.querySelector("[name='`+name+`']").offsetParent !== null)`)
+	}
+	value := func(name string) string {
+		t.Helper()
+		return says(t, ctx, `document.querySelector("[name='`+name+`']").value`)
+	}
+	const published = `document.getElementById("published").textContent`
+	require.Equal(t, "false", shows("side_allowances[0]"))
+	choose("side", "scramble")
+	choose("side_size", "3")
+	require.Equal(t, "true", shows("side_allowances[2]"))
+	require.Equal(t, "false", shows("side_allowances[3]"))
+	require.Equal(t, "30 20 10", strings.Join([]string{value("side_allowances[0]"), value("side_allowances[1]"), value("side_allowances[2]")}, " "))
+	require.Contains(t, says(t, ctx, published), "30%, 20%, 10%, the lowest handicap first (Rules of Handicapping, Appendix C)")
+	choose("side", "best_of")
+	choose("side_size", "4")
+	choose("count", "2")
+	require.Equal(t, "85", value("allowance_percent"))
+	choose("format", "par_bogey")
+	require.Equal(t, "80", value("allowance_percent"))
+	choose("format", "maximum_score")
+	require.Equal(t, "nothing", says(t, ctx, published))
+	require.Equal(t, "true", shows("maximum.kind"))
+	choose("side", "")
+	choose("format", "match")
+	require.Equal(t, []string{"true", "false", "false"}, []string{shows("match.bracket"), shows("rounds"), shows("prizes[0].name")})
+	require.Equal(t, "100", value("allowance_percent"))
+}
