@@ -218,9 +218,33 @@ func (s *Service) Amend(ctx context.Context, r Request, id, entryID string, in A
 				return planned{}, err
 			}
 		}
+		amend, err := tried(c, amend)
+		if err != nil {
+			return planned{}, err
+		}
 		again, err := s.reissues(ctx, id, c, seq, amend)
 		return planned{decision: amend, cards: again}, err
 	})
+}
+
+// tried is an amendment as the decider would take it, with the tees that were left
+// open filled in, for the cards that follow from it.
+func tried(c *competition.State, a competition.AmendEntry) (competition.AmendEntry, error) {
+	decided, err := competition.Decide(c, a)
+	if err != nil {
+		return a, err
+	}
+	return asDecided(a, decided), nil
+}
+
+// asDecided is an amendment as it was decided.
+func asDecided(a competition.AmendEntry, decided []events.Event) competition.AmendEntry {
+	for _, e := range decided {
+		if e, ok := e.(events.EntryAmended); ok {
+			a.Tee, a.Side = e.Tee, e.Side
+		}
+	}
+	return a
 }
 
 // reissues brings the cards of an amended entry into line, those of past rounds too.

@@ -150,7 +150,7 @@ func (i *importing) amend(ctx context.Context, r csvfile.EntryRow, p *player.Sta
 	if a.IndexTenths != e.IndexTenths {
 		i.note(r.Line, "%s: the index of the entry changes from %s to %s", r.MemberNo, handicap.Index(e.IndexTenths), handicap.Index(a.IndexTenths))
 	}
-	return i.reissue(ctx, c, a)
+	return i.reissue(ctx, c, asDecided(a, decided))
 }
 
 // side is what a row says of partners and team name; what it leaves open is as it
