@@ -36,6 +36,7 @@ type matchPage struct {
 	Class         string         // under for who leads, over for who trails
 	Strip         strip
 	Lines         []matchLine
+	Scores        bool // of some hole at least
 	Now           *matchHole
 	Before, Next  int
 	Undo          *matchLine // the own word that may be taken back
@@ -302,6 +303,7 @@ func (p *matchPage) lines() {
 			line.After = p.leadWords(lead)
 		}
 		line.A, line.B = p.cells(stands.A, events.SideA, l.Number), p.cells(stands.B, events.SideB, l.Number)
+		p.Scores = p.Scores || len(stands.A) > 0 || len(stands.B) > 0
 		line.MyWords, line.Words = p.wordOf(line.Mine), p.wordOf(line.Theirs)
 		if l.Differs() && p.Side != "" {
 			p.Differ = append(p.Differ, line)
@@ -316,15 +318,34 @@ func (p *matchPage) lines() {
 	p.agreements()
 }
 
-// leadWords say who leads by how much.
+// leadWords say who leads by how much: the visitor's side, or the one above the
+// line or below it for a reader.
 func (p *matchPage) leadWords(lead int) string {
-	switch {
-	case lead > 0:
-		return fmt.Sprintf("%s %d up", p.A.Name, lead)
-	case lead < 0:
-		return fmt.Sprintf("%s %d up", p.B.Name, -lead)
-	default:
+	leads := events.SideA
+	if lead < 0 {
+		leads = events.SideB
+	}
+	switch up := max(lead, -lead); {
+	case up == 0:
 		return "all square"
+	case p.Side == "":
+		return fmt.Sprintf("%s %d up", p.name(leads), up)
+	case p.Side == leads:
+		return fmt.Sprintf("%d up", up)
+	default:
+		return fmt.Sprintf("%d down", up)
+	}
+}
+
+// Head is the heading of a side's scores.
+func (p *matchPage) Head(s matchSideView) string {
+	switch {
+	case p.Side == "":
+		return s.Name
+	case p.Side == s.Key:
+		return "You"
+	default:
+		return "They"
 	}
 }
 

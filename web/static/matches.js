@@ -39,7 +39,7 @@ export function matches(root) {
     }
     text(card.querySelector(".match-state"), m.leader ? "" : lead);
     text(card.querySelector(".match-thru"), m.over ? "over" : m.thru > 0 ? `thru ${m.thru}` : m.time);
-    card.classList.toggle("over", m.over);
+    card.classList.toggle("ended", m.over);
     const note = card.querySelector(".note");
     text(note, m.differences.length > 0 && !m.over ? `The sides differ on ${holeList(m.differences)}` : "");
     draw(card.querySelector(".strip"), m.progress, m.length, ...names(card));
