@@ -71,7 +71,7 @@ func permissions() map[string]string {
 		"POST /api/v1/competitions/{competition}/excluded-holes/restoration": "nnnny",
 		"POST /api/v1/competitions/{competition}/playing-conditions":         "nnnny",
 		"GET /api/v1/competitions/{competition}/matches":                     "nyyny",
-		"GET /api/v1/competitions/{competition}/what-if":                     "nnnny",
+		"GET /api/v1/competitions/{competition}/what-if":                     "nyyny",
 		"POST /api/v1/cards/{card}/penalties":                                "nnnny",
 		"POST /api/v1/cards/{card}/penalties/{penalty}/removal":              "nnnny",
 		"POST /api/v1/cards/{card}/actual-score":                             "nnnny",
