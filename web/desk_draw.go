@@ -125,7 +125,7 @@ func (w *Web) deskShowDraw(c echo.Context, f, late *form) error {
 	if c.QueryParam("round") == "" && k.State.Phase == competition.Between {
 		p.Sheet = nil // it is the next one that is drawn
 	}
-	p.Over = k.State.Over() || !k.Present()
+	p.Over = k.settled() || !k.Present()
 	if f != nil {
 		p.Method, p.Seed = f.V("method"), f.V("seed")
 	} else {
@@ -156,6 +156,10 @@ func (w *Web) deskShowDraw(c echo.Context, f, late *form) error {
 	p.schedule()
 	return w.deskPage(c, max(p.Form.Status(), p.Late.Status()), "desk_draw.html", "Draw of "+k.State.Name, p)
 }
+
+// settled reports whether the start sheet stays as it is: after the last round, and
+// once matches are arranged from it.
+func (k *deskComp) settled() bool { return k.State.Over() || k.State.IsMatch() && k.State.Running() }
 
 func (w *Web) previewDraw(c echo.Context, p *deskDrawPage) error {
 	seed, err := seedOf(p.Method, p.Seed)

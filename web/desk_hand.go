@@ -36,7 +36,7 @@ func (w *Web) deskShowHand(c echo.Context, f *form, groups []events.Group) error
 		return err
 	}
 	p := deskHandPage{
-		deskComp: k, Form: f, Round: k.State.Next(), Groups: groups, Locked: map[string]bool{}, Over: k.State.Over(),
+		deskComp: k, Form: f, Round: k.State.Next(), Groups: groups, Locked: map[string]bool{}, Over: k.settled(),
 		Reason: k.State.Draw != nil && k.State.Next() == k.State.Round,
 	}
 	if f == nil {

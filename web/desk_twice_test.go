@@ -20,19 +20,22 @@ func (m *morning) length() events.Position {
 	return last
 }
 
+// twice sends a form, and once more as it is.
+func (m *morning) twice(s *sheet) {
+	m.t.Helper()
+	s.ok()
+	first, before := s.v.at, m.length()
+	s.ok()
+	require.Equal(m.t, before, m.length(), "%s stored something twice", s.action)
+	require.Equal(m.t, first, s.v.at)
+}
+
 // TestAFormSentTwiceHasOneEffect presses every kind of button twice.
 func TestAFormSentTwiceHasOneEffect(t *testing.T) {
 	t.Parallel()
 	m := mustOpenClub(t)
 	v := secretary(t, m)
-	twice := func(s *sheet) {
-		t.Helper()
-		s.ok()
-		first, before := v.at, m.length()
-		s.ok()
-		require.Equal(t, before, m.length(), "%s stored something twice", s.action)
-		require.Equal(t, first, v.at)
-	}
+	twice := m.twice
 	v.reads("/desk/players")
 	twice(v.form("/desk/players", 1).set("member_no", "0107").set("name", "Zoë Ravensdale").set("handicap_index", "5"))
 	courseByForm(v)
@@ -150,4 +153,60 @@ func TestStoppingPlayNeverWaitsForAVersion(t *testing.T) {
 	require.Contains(t, v.words(), "at once, for danger")
 	v.form(at + "/resumption").ok()
 	require.Contains(t, v.words(), "The round is open")
+}
+
+// TestFormsOfSidesAndMatchesSentTwiceHaveOneEffect presses the buttons that pairs,
+// penalties, holes taken out, and matches have.
+func TestFormsOfSidesAndMatchesSentTwiceHaveOneEffect(t *testing.T) {
+	t.Parallel()
+	m := mustOpenClub(t)
+	v := secretary(t, m)
+	at := clubByForm(v)
+	m.twice(chosen(v, at, "side", "four_ball"))
+	for _, pair := range [][2]string{{"0101", "0102"}, {"0103", "0104"}} {
+		v.reads(at + "/entries")
+		m.twice(v.form(at+"/entries").set("player_id", pair[0]).set("partners[0].player_id", pair[1]).set("team_name", hostile[:40]))
+	}
+	require.Empty(t, all(v.page, "img"), "a side's name stays text")
+	entry := at + "/entries/" + m.stateAt(at).Order[0]
+	v.reads(entry)
+	m.twice(v.form(entry).set("team_name", "Knots").set("partners[0].index_tenths", "13.0"))
+	drawnFirst(v, at)
+	card := v.cardsByName(at)["Knots: Ailsa Machair and Bram Oxeye"]
+	v.reads(card)
+	m.twice(typeBall(typeCard(v.form(card), "4", nil), 1, "5 5"))
+	v.reads(card)
+	m.twice(v.form(card+"/penalties").set("ball", "1").set("hole", "1").set("reason", "wrong place"))
+	m.twice(v.form(card+"/penalties/removal").set("reason", "it was right"))
+	m.twice(v.form(card+"/wrong-score").set("ball", "1").set("hole", "2").set("actual", "7").set("unknown_penalty", "2").set("reason", "found out").set("step", "rule"))
+	v.reads(at + "/conditions")
+	m.twice(v.form(at+"/exclusions").set("hole", "9").set("reason", "flooded"))
+	m.twice(v.form(at+"/exclusions/lifting").set("reason", "it was playable"))
+	m.twice(v.form(at+"/conditions").set("adjustment", "1").set("source", "the association"))
+
+	at = planByForm(v)
+	chosen(v, at, "format", "match").ok()
+	for _, no := range []string{"0101", "0102"} {
+		v.reads(at + "/entries")
+		v.form(at+"/entries").set("player_id", no).ok()
+	}
+	drawnFirst(v, at)
+	x := v.matchAddresses(at)[0]
+	v.reads(x)
+	m.twice(v.form(x+"/holes").set("a[0]", "4").set("b[0]", "6"))
+	m.twice(v.form(x+"/holes/concession").set("side", "A"))
+	m.twice(v.form(x+"/holes/removal").set("reason", "a slip"))
+	m.twice(v.form(x+"/result").set("winner", "A").set("text", "3 and 2"))
+	m.twice(v.form(x+"/reopening").set("reason", "told wrongly"))
+	m.twice(v.form(x+"/concession").set("side", "B"))
+	m.twice(v.form(x+"/ruling").set("ruling", "disqualified").set("winner", "B").set("reason", "a wrong card"))
+	m.twice(v.form(x+"/ruling").set("ruling", "lifted").set("reason", "heard"))
+
+	// Somebody else was quicker.
+	v.reads(x)
+	mine := v.form(x+"/reopening").set("reason", "told wrongly")
+	v.form(x+"/ruling").set("ruling", "awarded").set("winner", "A").set("reason", "heard again").ok()
+	mine.send()
+	require.Equal(t, http.StatusPreconditionFailed, v.status)
+	require.Equal(t, "told wrongly", v.form(x+"/reopening").values.Get("reason"))
 }
