@@ -54,12 +54,20 @@ func (s *Service) RuleScore(ctx context.Context, r Request, cardID string, in Ru
 	if err != nil {
 		return ScoreRuling{}, err
 	}
-	if err := in.check(k.State); err != nil {
-		return ScoreRuling{}, err
+	known, refusal := Done{}, in.check(k.State)
+	if refusal != nil && !in.DryRun {
+		known, refusal = unlessKnown(ctx, s, r, cards, events.CardStream(s.club, k.State.CompetitionID, cardID), refusal)
+	}
+	if refusal != nil {
+		return ScoreRuling{}, refusal
 	}
 	out, err := in.rule(k, c.Terms.Ranking, c.Over())
 	if err != nil {
 		return ScoreRuling{}, domain(err)
+	}
+	if known.Known {
+		out.Done = known
+		return out, nil
 	}
 	if in.DryRun {
 		out.Done = Done{ID: cardID, Sequence: k.Sequence}
