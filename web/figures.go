@@ -3,6 +3,7 @@ package web
 import (
 	"maps"
 	"net/http"
+	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -160,6 +161,31 @@ func (p figuresPage) Headline() string {
 func (p figuresPage) Kind() string {
 	name := formatName(p.Format)
 	return strings.ToUpper(name[:1]) + name[1:]
+}
+
+// ballNumbers finds the balls that a sum about a side speaks of.
+var ballNumbers = regexp.MustCompile(`balls? \d(?: and \d)*`)
+
+// Named puts the players' names in the place of the balls' numbers, where every
+// player has one.
+func (p figuresPage) Named(arithmetic string) string {
+	for _, b := range p.Players {
+		if b.Name == erasedName {
+			return signsText(arithmetic)
+		}
+	}
+	named := ballNumbers.ReplaceAllStringFunc(arithmetic, func(found string) string {
+		var names []string
+		for _, no := range strings.Split(found[strings.Index(found, " ")+1:], " and ") {
+			n, err := strconv.Atoi(no)
+			if err != nil || n < 1 || n > len(p.Players) {
+				return found
+			}
+			names = append(names, p.Players[n-1].Name)
+		}
+		return strings.Join(names, " and ")
+	})
+	return signsText(named)
 }
 
 // Through says how the cut went.

@@ -2,6 +2,7 @@ package web_test
 
 import (
 	"context"
+	"regexp"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -33,7 +34,9 @@ func TestFiguresOfAPairSayWhichBallCounted(t *testing.T) {
 	v := m.secretary().reads(figuresAt(m.card(0)))
 	v.wellMade()
 	assert.Equal(t, "The Turnstones", words(all(v.page, "h1")[0]))
-	assert.Contains(t, v.words(), "The better of two balls on each hole.")
+	assert.Contains(t, v.words(), "the better of two balls on each hole")
+	first, second := playerName(t, m, 0), playerName(t, m, 1)
+	assert.Regexp(t, "1 "+first+` \d+, `+second+` \d+: `+second+" counts", v.words(), "names stand for the balls' numbers")
 	assert.Contains(t, v.words(), "2 penalty strokes on hole 3, ball 2, Rules of Golf 5.3a: four minutes late.")
 	assert.Contains(t, v.words(), "Worked out again just now")
 	assert.NotContains(t, v.words(), "does not give the figures")
@@ -51,6 +54,13 @@ func TestFiguresOfAPairSayWhichBallCounted(t *testing.T) {
 	public := m.visit().reads(figuresAt(m.card(0)))
 	public.wellMade()
 	assert.NotContains(t, public.words(), "minutes late")
+}
+
+func playerName(t *testing.T, m *morning, player int) string {
+	t.Helper()
+	names, err := m.commands.Names(context.Background(), m.players)
+	require.NoError(t, err)
+	return regexp.QuoteMeta(names[m.players[player]])
 }
 
 func TestFiguresOfOneBallOpenEveryShare(t *testing.T) {

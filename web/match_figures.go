@@ -95,18 +95,6 @@ func (p *matchFiguresPage) headline() string {
 	}
 }
 
-// LeadWords say how the match stood after a hole.
-func (p *matchFiguresPage) LeadWords(lead int) string {
-	switch {
-	case lead > 0:
-		return fmt.Sprintf("%s %d up", p.NameA, lead)
-	case lead < 0:
-		return fmt.Sprintf("%s %d up", p.NameB, -lead)
-	default:
-		return "level"
-	}
-}
-
 // Won says who won a hole.
 func (p *matchFiguresPage) Won(winner string) string {
 	switch winner {

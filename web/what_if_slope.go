@@ -29,11 +29,11 @@ type slopeLine struct {
 const (
 	slopeWide  = 360
 	slopeStep  = 24
-	slopeLeft  = 136
-	slopeRight = 224
+	slopeLeft  = 150
+	slopeRight = 210
 	slopeGap   = 8
 	slopeTop   = 14
-	slopeName  = 14 // letters of a name that fit
+	slopeName  = 12 // letters of a name that fit
 )
 
 func slopeOf(lines []whatIfLine) *slope {
