@@ -14,7 +14,7 @@ type competitionPage struct {
 	ID      string
 	State   *competition.State
 	Course  string
-	Players int
+	Entered string // how many, as what they are
 	Facts   []fact
 	Phase   string // in words
 }
@@ -30,7 +30,7 @@ func (w *Web) competition(c echo.Context) error {
 	if err != nil {
 		return err
 	}
-	p := competitionPage{ID: id, State: s, Players: len(s.Field()), Phase: phaseWords(s)}
+	p := competitionPage{ID: id, State: s, Entered: entriesText(s.Terms, len(s.Field())), Phase: phaseWords(s)}
 	if s.Terms != nil {
 		names, err := w.courseNames(c, s)
 		if err != nil {

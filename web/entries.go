@@ -24,6 +24,7 @@ type entriesPage struct {
 type entryRow struct {
 	No       int
 	Name     string
+	Team     string        // what a side calls itself
 	People   []entryPlayer // one, or everybody of a side
 	Division string
 	Late     bool
@@ -56,7 +57,7 @@ func (w *Web) entries(c echo.Context) error {
 	for i, e := range field {
 		g, _, _ := s.Group(e.ID)
 		row := entryRow{
-			No: i + 1, Name: nameOf(names, e.ID), Division: competition.DivisionOf(s.Terms, e.Index()), Late: e.Late, Time: g.Time, Hole: g.StartingHole,
+			No: i + 1, Name: nameOf(names, e.ID), Team: e.TeamName, Division: competition.DivisionOf(s.Terms, e.Index()), Late: e.Late, Time: g.Time, Hole: g.StartingHole,
 			Out: outWords(s, e.ID),
 		}
 		_, plays := cards[e.ID]

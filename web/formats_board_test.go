@@ -149,6 +149,7 @@ func TestBoardOfSidesSaysWhoIsWho(t *testing.T) {
 	v.reads(at)
 	assert.Contains(t, v.words(), "Net four-ball Stableford over 18 holes")
 	assert.Contains(t, v.words(), "85% of each player’s course handicap")
+	assert.Contains(t, v.words(), "2 sides entered")
 }
 
 func TestMatchesStandOnTheBoardWithLeadAndLine(t *testing.T) {

@@ -28,7 +28,7 @@ func termsFacts(s *competition.State, courses map[string]string) []fact {
 	if t.Cut != nil {
 		facts = append(facts, fact{"Cut", []string{cutWords(t)}})
 	}
-	facts = append(facts, fact{"Start", []string{startWords(t.Start)}})
+	facts = append(facts, fact{"Start", []string{startWords(t)}})
 	if len(t.Divisions) > 0 {
 		var words []string
 		for _, d := range t.Divisions {
@@ -290,8 +290,12 @@ func cutWords(t *events.Terms) string {
 	return fmt.Sprintf("After round %d these play on: %s.", c.AfterRound, strings.Join(who, "; also "))
 }
 
-func startWords(s events.StartTerms) string {
+func startWords(t *events.Terms) string {
+	s := t.Start
 	groups := fmt.Sprintf("groups of %d", s.GroupSize)
+	if t.Match != nil {
+		groups = "a group for each match"
+	}
 	switch s.Kind {
 	case "shotgun":
 		return fmt.Sprintf("All groups at once at %s, each on its own hole; %s.", s.FirstTime, groups)
