@@ -217,3 +217,34 @@ func TestATieIsDrawnHere(t *testing.T) {
 	require.Equal(t, uint64(614), s.Ties[0].Seed)
 	require.ElementsMatch(t, m.entries, s.Ties[0].EntryIDs)
 }
+
+// TestRoundsOfDifferentSides plays one ball in the first round and two in the second:
+// what the terms as a whole cannot say stands with each round.
+func TestRoundsOfDifferentSides(t *testing.T) {
+	t.Parallel()
+	m := mustOpenClub(t)
+	v := secretary(t, m)
+	at := clubByForm(v)
+	f := chosen(v, at, "side", "foursomes", "rounds", "2")
+	f.set("per_round[1].side", "four_ball").ok()
+	terms := m.stateAt(at).Terms
+	first, second := terms.Round(1), terms.Round(2)
+	require.Equal(t, []any{"foursomes", 100, []int{50, 50}}, []any{first.Side, first.AllowancePercent, first.SideAllowances})
+	require.Equal(t, []any{"four_ball", 85, 0}, []any{second.Side, second.AllowancePercent, len(second.SideAllowances)}, "as published for a four-ball")
+	before := m.length()
+	v.reads(at + "/terms")
+	require.Equal(t, "50", v.form(at+"/terms").values.Get("side_allowances[0]"))
+	v.form(at + "/terms").ok()
+	require.Equal(t, before, m.length(), "the form says what the terms say")
+
+	f = chosen(v, at, "format", "maximum_score", "side", "best_of", "side_size", "3", "count", "2", "rounds", "2")
+	f.set("per_round[1].side", "aggregate").set("per_round[1].format", "stroke_play").set("per_round[1].allowances", "100").ok()
+	terms = m.stateAt(at).Terms
+	first, second = terms.Round(1), terms.Round(2)
+	require.Equal(t, []any{[]int{2}, "hole", "net_double_bogey"}, []any{first.Count, first.CountBy, first.Maximum.Kind})
+	require.Equal(t, []any{0, "hole", "", 100}, []any{len(second.Count), second.CountBy, second.Maximum.Kind, second.AllowancePercent})
+	before = m.length()
+	v.reads(at + "/terms")
+	v.form(at + "/terms").ok()
+	require.Equal(t, before, m.length(), "the form says what the terms say")
+}

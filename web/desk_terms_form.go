@@ -27,7 +27,9 @@ func holeChoice(holes []int) string {
 }
 
 // termsValues are terms as the form holds them.
-func termsValues(t *events.Terms) url.Values {
+func termsValues(stated *events.Terms) url.Values {
+	whole := wholeTerms(*stated)
+	t := &whole
 	v := url.Values{
 		"format": {t.Format}, "side": {t.Side}, "side_size": {strconv.Itoa(max(2, t.SideSize))}, "ranking": {t.Ranking},
 		"rounds": {strconv.Itoa(max(1, t.Rounds))}, "holes": {holeChoice(t.Holes)},
@@ -50,7 +52,7 @@ func termsValues(t *events.Terms) url.Values {
 	if t.MaximumIndexTenths != nil {
 		v.Set("maximum_index_tenths", handicapText(*t.MaximumIndexTenths))
 	}
-	for i, n := range sideAllowances(t) {
+	for i, n := range t.SideAllowances {
 		v.Set(item("side_allowances", i), strconv.Itoa(n))
 	}
 	matchValues(v, t)

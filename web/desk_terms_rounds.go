@@ -77,18 +77,43 @@ func cond(test bool, yes, no string) string {
 	return no
 }
 
-// sideAllowances are the percentages of a side that plays one ball; where they
-// stand with the rounds, those of the first round that is played so.
-func sideAllowances(t *events.Terms) []int {
-	if len(t.SideAllowances) > 0 {
-		return t.SideAllowances
-	}
+// wholeTerms are terms with what settleRounds moved to the rounds taken back, as the
+// form states it: of the first round in which the same side plays.
+func wholeTerms(t events.Terms) events.Terms {
 	for n := 1; n <= len(t.PerRound); n++ {
-		if round := t.Round(n); round.Side == t.Side {
-			return round.SideAllowances
+		round := t.Round(n)
+		if round.Side != t.Side {
+			continue
+		}
+		if len(t.SideAllowances) == 0 {
+			t.SideAllowances = round.SideAllowances
+		}
+		if len(t.Count) == 0 {
+			t.Count = round.Count
+		}
+		t.CountBy = cmp.Or(t.CountBy, round.CountBy)
+	}
+	t.PerRound = slices.Clone(t.PerRound)
+	for i := range t.PerRound {
+		o, round := &t.PerRound[i], t.Round(i+1)
+		if round.Side == t.Side && slices.Equal(o.SideAllowances, t.SideAllowances) {
+			o.SideAllowances = nil
+		}
+		if round.Side == t.Side && slices.Equal(o.Count, t.Count) {
+			o.Count = nil
+		}
+		if events.OneBall(round.Side) {
+			o.AllowancePercent = nil // always 100
+		}
+		if o.Maximum != nil && o.Maximum.Kind == "" {
+			o.Maximum = nil
+		}
+		other := round.Side != t.Side || round.Format != t.Format
+		if other && o.ParDifference != nil && *o.ParDifference == byStrokes(round.Format) {
+			o.ParDifference = nil
 		}
 	}
-	return nil
+	return t
 }
 
 // perRoundOf reads what differs from round to round. Where nothing does the terms
