@@ -159,12 +159,12 @@ func boardOf(b board.Board, ranking string, screen bool) boardPage {
 	slices.SortStableFunc(rows, func(x, y board.Row) int { return x.Places[ranking].Order - y.Places[ranking].Order })
 	for _, r := range rows {
 		row := boardRowOf(r, ranking, p.Unit)
-		row.Several = p.Heading.Rounds > 1
+		row.Several = p.Rounds > 1
 		p.Rows = append(p.Rows, row)
 		p.Higher = p.Higher || r.ParDifference > 0
 	}
 	p.addMatches(b)
-	p.Blank = boardRow{No: -1, CardID: "-", Several: p.Heading.Rounds > 1}
+	p.Blank = boardRow{No: -1, CardID: "-", Several: p.Rounds > 1}
 	at := "/competitions/" + b.CompetitionID + "/board"
 	p.StreamURL = fmt.Sprintf("/api/v1/competitions/%s/board/stream?after=%d", b.CompetitionID, b.Position)
 	p.RefreshURL = rankingURL(at, ranking, screen)
@@ -339,12 +339,12 @@ func (p boardPage) TotalHead() string {
 // RoundWords say which round is shown, where there are several.
 func (p boardPage) RoundWords() string {
 	switch {
-	case p.Heading.Rounds < 2:
+	case p.Rounds < 2:
 		return ""
 	case p.Bracket == competition.Knockout:
-		return knockoutRound(p.Round, p.Heading.Rounds)
+		return knockoutRound(p.Round, p.Rounds)
 	default:
-		return fmt.Sprintf("Round %d of %d", p.Round, p.Heading.Rounds)
+		return fmt.Sprintf("Round %d of %d", p.Round, p.Rounds)
 	}
 }
 

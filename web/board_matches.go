@@ -51,7 +51,7 @@ func (p *boardPage) addMatches(b board.Board) {
 		at := slices.IndexFunc(p.Matches, func(r matchRound) bool { return r.Round == m.Round })
 		if at < 0 {
 			at = len(p.Matches)
-			p.Matches = append(p.Matches, matchRound{Round: m.Round, Words: roundName(b.Bracket, m.Round, b.Heading.Rounds)})
+			p.Matches = append(p.Matches, matchRound{Round: m.Round, Words: roundName(b.Bracket, m.Round, b.Rounds)})
 		}
 		p.Matches[at].Matches = append(p.Matches[at].Matches, matchCardOf(m))
 	}

@@ -291,7 +291,6 @@ func (p *matchPage) won(winner string) string {
 
 // lines lists every hole played.
 func (p *matchPage) lines() {
-	lead := 0
 	for i, l := range p.State.Holes {
 		stands := l.Counting()
 		line := matchLine{Line: l, Extra: l.Number > p.State.Arranged.Length, Winner: stands.Winner, Won: p.won(stands.Winner), Mine: l.A, Theirs: l.B}
@@ -299,8 +298,7 @@ func (p *matchPage) lines() {
 			line.Mine, line.Theirs = l.B, l.A
 		}
 		if i < len(p.Standing.Progress) {
-			lead = p.Standing.Progress[i]
-			line.After = p.leadWords(lead)
+			line.After = p.leadWords(p.Standing.Progress[i])
 		}
 		line.A, line.B = p.cells(stands.A, events.SideA, l.Number), p.cells(stands.B, events.SideB, l.Number)
 		p.Scores = p.Scores || len(stands.A) > 0 || len(stands.B) > 0
@@ -339,10 +337,10 @@ func (p *matchPage) leadWords(lead int) string {
 
 // Head is the heading of a side's scores.
 func (p *matchPage) Head(s matchSideView) string {
-	switch {
-	case p.Side == "":
+	switch p.Side {
+	case "":
 		return s.Name
-	case p.Side == s.Key:
+	case s.Key:
 		return "You"
 	default:
 		return "They"

@@ -2,7 +2,6 @@ package app_test
 
 import (
 	"fmt"
-	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -191,5 +190,5 @@ func TestAMatchBetweenTwoPhones(t *testing.T) {
 	}
 	wide.open("/matches/" + match)
 	wide.fits("match-read")
-	require.True(t, strings.Contains(wide.text("main"), "wins"))
+	require.Contains(t, wide.text("main"), "wins")
 }
