@@ -198,7 +198,7 @@ func TestRoundsAndCut(t *testing.T) {
 	require.Empty(t, res.Rows[2].Positions["gross"])
 	table := csvOf(t, c.Get(t, fmt.Sprintf("%s/result.csv?min_sequence=%d", comp, w.Position)).Body)
 	require.Equal(t, "90", table[0]["round_2_gross"])
-	require.Equal(t, "", table[2]["round_2_gross"])
+	require.Empty(t, table[2]["round_2_gross"])
 	require.Equal(t, "returned", table[2]["round_1_status"])
 }
 

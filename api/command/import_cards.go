@@ -189,40 +189,11 @@ func (i *importing) refusedOnCard(err error, rows []csvfile.CardRow, k *card.Sta
 // paper reads the rows of a card against it. It reports false after a problem.
 func (i *importing) paper(rows []csvfile.CardRow, k *card.State, everyHole bool) (paper, bool) {
 	p, ok := i.ruled(rows)
-	for _, r := range rows {
-		if r.Ball >= k.Balls() {
-			i.problem(r.Line, "ball", "not_on_card", "", "the card of %s has no ball %d", r.MemberNo, r.Ball)
-			ok = false
-			continue
-		}
-		for n, v := range r.Holes {
-			if _, played := k.Line(n + 1); !played && v.Entered() {
-				i.problem(r.Line, holeColumn(n+1), "not_in_play", "", "hole %d is not played in this competition", n+1)
-				ok = false
-			}
-		}
-	}
-	if !ok {
+	if !i.onCard(rows, k) || !ok {
 		return p, false
 	}
-	var lacking, missing []int
-	for at, h := range k.Holes {
-		entered, holed := false, h.Excluded()
-		for _, r := range rows {
-			v := r.Holes[h.Number-1]
-			entered, holed = entered || v.Entered(), holed || v.Strokes > 0
-			if h.Excluded() && v.Entered() {
-				i.note(r.Line, "%s: hole %d is excluded, what stands there is left aside", r.MemberNo, k.Holes[at].Number)
-			}
-		}
-		p.any = p.any || entered
-		switch {
-		case !entered && !h.Excluded():
-			missing = append(missing, h.Number)
-		case !holed:
-			lacking = append(lacking, h.Number)
-		}
-	}
+	lacking, missing := i.without(rows, k)
+	p.any = len(missing) < counting(k)
 	first := rows[0]
 	switch {
 	case p.ruling == "" && !p.any:
@@ -244,6 +215,58 @@ func (i *importing) paper(rows []csvfile.CardRow, k *card.State, everyHole bool)
 	}
 	p.balls = typed(rows, k, p.ruling != "", everyHole)
 	return p, true
+}
+
+// onCard reports whether the rows speak of balls and holes that are on the card.
+func (i *importing) onCard(rows []csvfile.CardRow, k *card.State) bool {
+	ok := true
+	for _, r := range rows {
+		if r.Ball >= k.Balls() {
+			i.problem(r.Line, "ball", "not_on_card", "", "the card of %s has no ball %d", r.MemberNo, r.Ball)
+			ok = false
+			continue
+		}
+		for n, v := range r.Holes {
+			if _, played := k.Line(n + 1); !played && v.Entered() {
+				i.problem(r.Line, holeColumn(n+1), "not_in_play", "", "hole %d is not played in this competition", n+1)
+				ok = false
+			}
+		}
+	}
+	return ok
+}
+
+// counting is how many holes of a card count.
+func counting(k *card.State) int {
+	n := 0
+	for _, h := range k.Holes {
+		if !h.Excluded() {
+			n++
+		}
+	}
+	return n
+}
+
+// without lists the holes that count on which no ball of the rows has strokes, and
+// those on which none has anything.
+func (i *importing) without(rows []csvfile.CardRow, k *card.State) (lacking, missing []int) {
+	for _, h := range k.Holes {
+		entered, holed := false, h.Excluded()
+		for _, r := range rows {
+			v := r.Holes[h.Number-1]
+			entered, holed = entered || v.Entered(), holed || v.Strokes > 0
+			if h.Excluded() && v.Entered() {
+				i.note(r.Line, "%s: hole %d is excluded, what stands there is left aside", r.MemberNo, h.Number)
+			}
+		}
+		switch {
+		case !entered && !h.Excluded():
+			missing = append(missing, h.Number)
+		case !holed:
+			lacking = append(lacking, h.Number)
+		}
+	}
+	return lacking, missing
 }
 
 // ruled is the ruling that one of the rows of a card states.

@@ -150,4 +150,8 @@ func TestCardsWithAnExcludedHole(t *testing.T) {
 	r := d.must(command.ImportCards, sideCards(",01,0,"+fours, ",01,1,4,,"+strings.Repeat("4,", 16)))
 	require.Equal(t, []string{fmt.Sprintf("line 2, 01: hole %d is excluded, what stands there is left aside", 2)}, r.Notes)
 	require.Equal(t, "returned", d.cardOf("01").Status())
+	blank := strings.Repeat(",", 18)
+	require.Equal(t, []cell{{2, "status", "required"}}, cells(d.refused(command.ImportCards, sideCards(",03,0,"+blank))))
+	d.must(command.ImportCards, sideCards(",03,0,"+blank+"NS"))
+	require.Equal(t, "NS", d.cardOf("03").Status())
 }

@@ -74,12 +74,8 @@ func checkGroups(s *State, round int, groups []events.Group) error {
 		if g.Letter != "" && (len(g.Letter) != 1 || g.Letter < "A" || g.Letter > "Z") {
 			return events.Invalid(field+".letter", "malformed", "the letter of a group is one of A to Z, or none")
 		}
-		at := fmt.Sprintf("%s hole %d%s", g.Time, g.StartingHole, g.Letter)
-		if bye := s.IsMatch() && len(g.Places) == 1; !bye { // who has one starts nowhere
-			if other, taken := starts[at]; taken {
-				return events.Invalid(field+".time", "duplicate", fmt.Sprintf("groups %d and %d both start at %s", other, g.Number, at))
-			}
-			starts[at] = g.Number
+		if err := checkStartOf(s, field, g, starts); err != nil {
+			return err
 		}
 		if n := len(g.Places) * s.Terms.Players(); n < 1 || n > 4 {
 			return events.Invalid(field+".places", "group_size", fmt.Sprintf("group %d has %d players; a group has at most 4", g.Number, n))
@@ -99,6 +95,20 @@ func checkGroups(s *State, round int, groups []events.Group) error {
 	if s.IsMatch() {
 		return checkPairs(s, round, groups)
 	}
+	return nil
+}
+
+// checkStartOf refuses two groups from one tee at a time. Who has a bye starts
+// nowhere.
+func checkStartOf(s *State, field string, g events.Group, starts map[string]int) error {
+	if s.IsMatch() && len(g.Places) == 1 {
+		return nil
+	}
+	at := fmt.Sprintf("%s hole %d%s", g.Time, g.StartingHole, g.Letter)
+	if other, taken := starts[at]; taken {
+		return events.Invalid(field+".time", "duplicate", fmt.Sprintf("groups %d and %d both start at %s", other, g.Number, at))
+	}
+	starts[at] = g.Number
 	return nil
 }
 
