@@ -16,7 +16,6 @@ type matchRound struct {
 	Round   int
 	Words   string // "Round 2", "Final"
 	Matches []matchCard
-	Byes    []string // who goes on without a match; only where a whole bracket is shown
 }
 
 // matchCard is one match as a board shows it. matches.js fills cards in the same
@@ -32,6 +31,7 @@ type matchCard struct {
 	Strip  strip
 	Note   string
 	Number int
+	Bye    string // who goes on without a match; only where a whole bracket is shown
 }
 
 // matchCardSide is one side of a match.

@@ -71,7 +71,7 @@ func (p *resultPage) addMatches(s *competition.State, b board.Board, names map[s
 		}
 		for _, g := range sheet.Groups {
 			if len(g.Places) == 1 {
-				r.Byes = append(r.Byes, nameOf(names, g.Places[0].EntryID))
+				r.Matches = append(r.Matches, matchCard{Bye: nameOf(names, g.Places[0].EntryID)})
 				continue
 			}
 			id := command.MatchID(p.ID, g.Number, round)

@@ -99,7 +99,7 @@ export function matches(root) {
       text(tr.querySelector(".diff"), made(l.holes));
       const whole = Math.floor(l.half_points / 2);
       text(tr.querySelector(".points b"), l.half_points % 2 === 0 ? String(whole) : `${whole > 0 ? whole : ""}½`);
-      text(tr.querySelector(".note"), l.decided ? sentence(l.decided) : "");
+      text(tr.querySelector(".note"), l.decided ? sentence(l.decided.replace(/(^|\s)-(\d)/g, "$1\u2212$2")) : "");
       body.append(tr);
     }
     return true;
