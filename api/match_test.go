@@ -60,6 +60,31 @@ func TestOneMatch(t *testing.T) {
 	}
 }
 
+// A handicap entered wrongly moves the strokes of a match until a hole is played.
+func TestAmendedEntryMovesStrokesBeforePlay(t *testing.T) {
+	t.Parallel()
+	s := apitest.MustServe(t)
+	c := s.Committee(t)
+	m := apitest.MustOpenMatches(t, c)
+	entry := m.Sides[0][1]
+	strokes := func() []int {
+		var k api.Match
+		c.Get(t, "/matches/"+m.IDs[0]).Must(t, http.StatusOK).JSON(t, &k)
+		return []int{k.A.Balls[0].Received, k.B.Balls[0].Received}
+	}
+	before := strokes()
+	amend := map[string]any{"index_tenths": 400, "reason": "the index was mistyped"}
+	c.Do(t, http.MethodPatch, "/competitions/"+m.Competition+"/entries/"+entry, amend).Must(t, http.StatusOK)
+	after := strokes()
+	require.Zero(t, after[0])
+	require.Greater(t, after[1], max(before[0], before[1]), "the higher handicap receives the difference")
+
+	c.Post(t, "/matches/"+m.IDs[0]+"/holes", hole(1, 4, 5)).Must(t, http.StatusCreated)
+	amend["index_tenths"] = 100
+	c.Do(t, http.MethodPatch, "/competitions/"+m.Competition+"/entries/"+entry, amend).Must(t, http.StatusOK)
+	require.Equal(t, after, strokes(), "strokes that were taken stand")
+}
+
 // A side writes for itself, whatever it says of the other one.
 func TestASideConcedesForItself(t *testing.T) {
 	t.Parallel()

@@ -249,8 +249,11 @@ func asDecided(a competition.AmendEntry, decided []events.Event) competition.Ame
 
 // reissues brings the cards of an amended entry into line, those of past rounds too.
 func (s *Service) reissues(ctx context.Context, id string, c *competition.State, seq events.Sequence, a competition.AmendEntry) ([]eventlog.Step, error) {
+	if c.IsMatch() {
+		return s.rearrange(ctx, id, c, seq, a)
+	}
 	var steps []eventlog.Step
-	for round := 1; round <= c.Round && c.Begun() && !c.IsMatch(); round++ {
+	for round := 1; round <= c.Round && c.Begun(); round++ {
 		k, err := s.Card(ctx, CardID(id, a.EntryID, round))
 		if e := events.AsError(err); e != nil && e.Kind == events.KindNotFound {
 			continue // a late entry without a place, or a round that is not open yet

@@ -124,6 +124,14 @@ func (s *Service) arrange(ctx context.Context, base grounds, g events.Group) ([]
 	if len(g.Places) < 2 {
 		return nil, nil
 	}
+	m, err := s.arranged(ctx, base, g)
+	if err != nil {
+		return nil, err
+	}
+	return []eventlog.Step{s.matchStep(MatchID(base.id, g.Number, base.round), match.Arrange{MatchArranged: m})}, nil
+}
+
+func (s *Service) arranged(ctx context.Context, base grounds, g events.Group) (events.MatchArranged, error) {
 	t := base.terms
 	m := events.MatchArranged{
 		CompetitionID: base.id, Round: base.round, Number: g.Number, CourseID: t.CourseID, Side: t.Side, Ranking: t.Ranking,
@@ -134,11 +142,11 @@ func (s *Service) arrange(ctx context.Context, base grounds, g events.Group) ([]
 	for i, p := range g.Places {
 		e, ok := base.field.Entries[p.EntryID]
 		if !ok {
-			return nil, events.Invalid("groups", "unknown", "the start sheet names an entry that is not in the field")
+			return m, events.Invalid("groups", "unknown", "the start sheet names an entry that is not in the field")
 		}
 		balls, err := s.ballsOf(ctx, base, e)
 		if err != nil {
-			return nil, err
+			return m, err
 		}
 		sides[i].EntryID = e.ID
 		for _, b := range balls {
@@ -146,10 +154,42 @@ func (s *Service) arrange(ctx context.Context, base grounds, g events.Group) ([]
 			playing = append(playing, handicap.Playing(b.Figures.PlayingHandicap))
 		}
 	}
-	if err := matchStrokes(sides, playing, t); err != nil {
+	return m, matchStrokes(sides, playing, t)
+}
+
+// rearrange gives the match of an amended entry its new strokes, as long as no hole
+// of it is entered: afterwards strokes that were declared stand (Rules of Golf
+// 3.2c).
+func (s *Service) rearrange(
+	ctx context.Context, id string, c *competition.State, seq events.Sequence, a competition.AmendEntry,
+) ([]eventlog.Step, error) {
+	g, _, placed := c.Group(a.EntryID)
+	if !c.Running() || !placed || len(g.Places) < 2 {
+		return nil, nil
+	}
+	m, err := s.Match(ctx, MatchID(id, g.Number, c.Round))
+	if err != nil {
 		return nil, err
 	}
-	return []eventlog.Step{s.matchStep(MatchID(base.id, g.Number, base.round), match.Arrange{MatchArranged: m})}, nil
+	if _, over := m.State.Outcome(); over || len(m.State.Holes) > 0 {
+		return nil, nil
+	}
+	amended := competition.Clone(c)
+	e := amended.Entries[a.EntryID]
+	e.Tee, e.IndexTenths, e.IndexOrigin, e.Side = a.Tee, a.IndexTenths, a.IndexOrigin, a.Side
+	amended.Entries[a.EntryID] = e
+	base, err := s.grounds(ctx, id, amended, seq, c.Round)
+	if err != nil {
+		return nil, err
+	}
+	arranged, err := s.arranged(ctx, base, g)
+	if err != nil {
+		return nil, err
+	}
+	if arranged.Reason = a.Reason; strings.TrimSpace(a.Reason) == "" {
+		arranged.Reason = "the entry was amended"
+	}
+	return []eventlog.Step{s.matchStep(m.ID, match.Arrange{MatchArranged: arranged})}, nil
 }
 
 func matchStrokes(sides []*events.MatchSide, playing []handicap.Playing, t events.Terms) error {

@@ -19,6 +19,9 @@ func publishDraw(s *State, c PublishDraw) ([]events.Event, error) {
 	if s.Terms == nil {
 		return nil, events.NotNow("terms", "no_terms", "state the terms before the draw")
 	}
+	if s.IsMatch() && s.Running() {
+		return nil, events.NotNow("groups", "matches_arranged", "the matches of this round are arranged; rule on one that is not played")
+	}
 	if err := oneOf("method", c.Method, "handicap", "random", "as_entered", "standing", "seeded", "round_robin", "by_hand"); err != nil {
 		return nil, err
 	}

@@ -60,6 +60,8 @@ func TestRoundsOfMatches(t *testing.T) {
 		{Rule: "the winners meet", Source: "Committee Procedures 5F", Given: sixFour, When: draw([]string{"ann", "eve"}, []string{"ben", "cat"}), Then: given(gameSheet(2, []string{"ann", "eve"}, []string{"ben", "cat"}))},
 		{Rule: "who lost does not play on", Source: "Committee Procedures 5F", Given: sixFour, When: draw([]string{"ann", "dan"}, []string{"ben", "cat"}), Refused: invalid("unknown", "groups[0].places[1].entry_id")},
 		{Rule: "a round of matches opens", Source: marram, Given: sixDrawn, When: competition.OpenRound{}, Then: given(events.RoundOpened{Round: 1})},
+		{Rule: "matches that are arranged are not drawn again", Source: marram, Given: sixOpen, When: competition.PublishDraw{Method: "by_hand", Reason: "x", Groups: games([]string{"ben"}, []string{"dan", "eve"}, []string{"ann"}, []string{"cat", "fay"})},
+			Refused: notNow("matches_arranged", "groups")},
 		{Rule: "every match has to be decided", Source: marram, Given: sixOpen, When: competition.CloseRound{Matches: quarters[:1]}, Refused: notNow("matches_out", "matches")},
 		{Rule: "a knockout has winners", Source: "Rules of Golf 3.2a(4)", Given: sixOpen, When: competition.CloseRound{Matches: []events.MatchStanding{quarters[0], halved(4, "cat", "fay")}}, Refused: notNow("no_winner", "matches[1].winner")},
 		{Rule: "a round closes with its matches", Source: marram, Given: sixOpen, When: competition.CloseRound{Matches: quarters}, Then: given(events.RoundClosed{Round: 1, Matches: quarters})},
