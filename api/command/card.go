@@ -100,7 +100,7 @@ func (s *Service) onCard(ctx context.Context, r Request, cardID string, decide f
 	if err != nil {
 		return Done{}, err
 	}
-	if !c.Running() && r.by() != events.RoleCommittee {
+	if (!c.Running() || k.State.Round != c.Round) && r.by() != events.RoleCommittee {
 		refusal := events.NotNow("competition_id", "round_closed", "the round is closed; only the committee changes cards now").
 			WithRule("Rules of Golf 20.2e")
 		return unlessKnown(ctx, s, r, cards, events.CardStream(s.club, k.State.CompetitionID, cardID), refusal)

@@ -62,7 +62,7 @@ func checkPrinted(p printed) error {
 	if err := checkMarker(p.entryID, p.markerID); err != nil {
 		return err
 	}
-	if err := checkFigures("", p.holes, p.figures); err != nil {
+	if err := p.figures.Check("", p.holes); err != nil {
 		return err
 	}
 	if err := checkStart(p.holes, p.start); err != nil {

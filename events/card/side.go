@@ -79,7 +79,7 @@ func checkPartner(at string, b events.Ball, holes []events.Hole, seen map[string
 	if len(b.Figures.Shares) > 0 {
 		return events.Invalid(at+"shares", "not_allowed", "only players of one ball share its handicap")
 	}
-	return checkFigures(at, b.Holes, b.Figures)
+	return b.Figures.Check(at, b.Holes)
 }
 
 // checkPlayer makes sure that a partner is named, once, with a tee.

@@ -151,7 +151,7 @@ func checkStrokes(c events.MatchArranged) error {
 	lowest := c.A.Balls[0].Figures.PlayingHandicap
 	for _, side := range sides(c) {
 		for i, b := range side.Balls {
-			if err := checkFigures(fmt.Sprintf("%s.balls[%d].figures", side.field, i), b); err != nil {
+			if err := b.Figures.Check(fmt.Sprintf("%s.balls[%d].figures.", side.field, i), b.Holes); err != nil {
 				return err
 			}
 			lowest = min(lowest, b.Figures.PlayingHandicap)
@@ -195,48 +195,10 @@ func byIndex(holes []events.Hole, strokes []int) bool {
 	return true
 }
 
-// checkFigures makes sure that the figures of a ball fit together. Where they came
-// from is the command's business; that they agree is ours.
-func checkFigures(field string, b events.MatchBall) error {
-	f, par := b.Figures, 0
-	for _, h := range b.Holes {
-		par += h.Par
-	}
-	if par != f.Par {
-		return events.Invalid(field+".par", "sum", fmt.Sprintf("the holes' pars add up to %d, not %d", par, f.Par))
-	}
-	if len(f.StrokesByHole) != len(b.Holes) || sum(f.StrokesByHole) != f.PlayingHandicap {
-		return events.Invalid(field+".strokes_by_hole", "sum", fmt.Sprintf("strokes on %d holes add up to the playing handicap, %d", len(b.Holes), f.PlayingHandicap))
-	}
-	if f.CourseHandicapDen <= 0 {
-		return events.Invalid(field+".course_handicap_den", "out_of_range", "a denominator is positive")
-	}
-	if r := roundHalfUp(f.CourseHandicapNum, f.CourseHandicapDen); r != int64(f.CourseHandicap) {
-		return events.Invalid(field+".course_handicap", "rounding", fmt.Sprintf("%d/%d rounds to %d, not %d", f.CourseHandicapNum, f.CourseHandicapDen, r, f.CourseHandicap))
-	}
-	playing := roundHalfUp(f.CourseHandicapNum*int64(f.AllowancePercent), f.CourseHandicapDen*100) + int64(f.ParDifference)
-	if playing != int64(f.PlayingHandicap) {
-		return events.Invalid(field+".playing_handicap", "rounding", fmt.Sprintf("%d%% of the course handicap and %d for par make %d, not %d",
-			f.AllowancePercent, f.ParDifference, playing, f.PlayingHandicap)).WithRule("Rules of Handicapping 6.2, Appendix C")
-	}
-	return nil
-}
-
 func sum(values []int) int {
 	total := 0
 	for _, v := range values {
 		total += v
 	}
 	return total
-}
-
-// roundHalfUp rounds num/den to a whole number, halves towards plus infinity
-// (Rules of Handicapping 5.1c); den is positive.
-func roundHalfUp(num, den int64) int64 {
-	n, d := 2*num+den, 2*den
-	q := n / d
-	if n%d < 0 {
-		q--
-	}
-	return q
 }

@@ -1,4 +1,4 @@
-package card
+package events
 
 import (
 	"math/big"
