@@ -176,6 +176,7 @@ func TestAMatchBetweenTwoPhones(t *testing.T) {
 	us.says("You stand for 10 and 8")
 	they.open("/matches/" + match)
 	they.press("Agree")
+	they.wait(`document.querySelector("#match form") === null`) // a decided match is only to be read
 	they.says("wins")
 	they.fits("match-agreed")
 	st, err := a.Commands.Match(t.Context(), match)
