@@ -77,14 +77,15 @@ func (s *State) Playing(round int) []Entry {
 	}
 	out := make([]Entry, 0, len(field))
 	for _, e := range field {
-		if s.playsIn(round, e.ID) {
+		if s.Plays(round, e.ID) {
 			out = append(out, e)
 		}
 	}
 	return out
 }
 
-func (s *State) playsIn(round int, entryID string) bool {
+// Plays reports whether an entry of the field is still in when a round is drawn.
+func (s *State) Plays(round int, entryID string) bool {
 	if s.Cut != nil && round > s.Cut.AfterRound && !slices.Contains(s.Cut.Through, entryID) {
 		return false
 	}

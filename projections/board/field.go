@@ -89,8 +89,8 @@ func (f *field) foldCompetition(e events.Event) {
 				f.starts[p.EntryID] = g
 			}
 		}
-	case events.CutMade:
-		f.rank()
+	case events.RoundOpened, events.RoundClosed, events.CutMade:
+		f.rank() // who plays on may be others
 	case events.ResultPublished:
 		f.forget()
 	}

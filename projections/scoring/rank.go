@@ -181,7 +181,14 @@ func settle(group []Place, first int, entries []Entry, terms RankTerms) error {
 		}
 		contenders[i] = Contender{ID: p.ID, Card: card}
 	}
-	result, err := terms.Format.Countback(contenders, terms.Countback)
+	format := terms.Format
+	if last := contenders[0].Card.Format; last != format.Name { // cards of the round before, in another format of the same unit
+		var err error
+		if format, err = FormatByName(last); err != nil {
+			return err
+		}
+	}
+	result, err := format.Countback(contenders, terms.Countback)
 	if err != nil {
 		return err
 	}

@@ -1,6 +1,7 @@
 package standing_test
 
 import (
+	"fmt"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -48,4 +49,50 @@ func TestCut(t *testing.T) {
 	again := made()
 	require.Equal(t, []string{"e3", "e0"}, again.Through)
 	require.Equal(t, []string{"e1", "e2"}, again.Missed)
+}
+
+// Before the second round opens its cards are still those of the first, in another
+// format: ties are broken as that one was played.
+func TestFormatsMayDifferByRound(t *testing.T) {
+	t.Parallel()
+	c := begin(t, plain(func(t *events.Terms) {
+		t.Rounds = 2
+		t.PerRound = []events.RoundTerms{{}, {Format: events.MaximumScore, Maximum: &events.Maximum{Kind: events.DoublePar}}}
+	}), []int{0}, []int{0})
+	c.returns("e0", 1)
+	c.returns("e1", 1, map[int]int{1: 5, 18: 4})
+	for e := range c.cards {
+		c.cards[e] = c.cards[e][:1]
+	}
+	c.state.Phase, c.state.Past = competition.Drawn, firstRound(events.StatusReturned, events.StatusReturned)
+	table, err := standing.Work(c.state, c.scored(), standing.Live)
+	require.NoError(t, err)
+	_, positions := places(table, "net")
+	require.Equal(t, []string{"1", "2"}, positions)
+	require.Equal(t, "e1", table.Rows[0].Entry.ID)
+}
+
+// Who does not play the present round has one round fewer than the others and is
+// not ranked with it, live or final.
+func TestWhoDoesNotPlayOnIsNotRanked(t *testing.T) {
+	t.Parallel()
+	c := begin(t, plain(func(t *events.Terms) { t.Rounds = 2 }), []int{0}, []int{0})
+	c.returns("e0", 1)
+	c.returns("e1", 1, map[int]int{1: 5})
+	c.cards["e0"] = c.cards["e0"][:1] // a no return when the round was closed, corrected later
+	c.state.Past = firstRound(events.StatusNoReturn, events.StatusReturned)
+	table, err := standing.Work(c.state, c.scored(), standing.Live)
+	require.NoError(t, err)
+	order, positions := places(table, "net")
+	require.Equal(t, []string{"e1", "e0"}, order)
+	require.Equal(t, []string{"1", ""}, positions)
+}
+
+// firstRound is a first round that was closed with these statuses.
+func firstRound(statuses ...string) []competition.PastRound {
+	out := competition.PastRound{Round: 1}
+	for i, status := range statuses {
+		out.Standing = append(out.Standing, events.CardStanding{EntryID: fmt.Sprintf("e%d", i), Status: status})
+	}
+	return []competition.PastRound{out}
 }

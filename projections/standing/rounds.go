@@ -92,13 +92,17 @@ func (r Rounds) sum(basis string, of int) (scoring.Total, error) {
 // par, for two points a hole, or all square. The level is that of the own tee's
 // whole round: where tees of one competition have different pars a round of 70 is
 // a round of 70, whatever it is to par, and the live order has to end in the final
-// one. Before its first hole of the first round an entry has no place.
+// one. Before its first hole of the first round an entry has no place, nor has one
+// that does not play the present round: it lacks what the others add up.
 func LiveEntry(comp *competition.State, entryID string, r Rounds, basis string) (scoring.Entry, error) {
 	t, err := r.sum(basis, comp.LastRound())
 	if err != nil {
 		return scoring.Entry{ID: entryID}, err
 	}
 	e := t.LiveEntry(entryID, r.ruling(comp, entryID))
+	if e.Status == "" && r.In(comp.Round) == nil && !comp.Plays(comp.Round, entryID) {
+		e.HasValue = false
+	}
 	if e.HasValue {
 		e.Value += t.Level
 	}
