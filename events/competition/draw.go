@@ -13,7 +13,7 @@ import (
 // publishDraw puts up a sheet. After the close it only takes in a player who was
 // left out: without a place there is no card (Rules of Golf 20.2d(2)).
 func publishDraw(s *State, c PublishDraw) ([]events.Event, error) {
-	if s.Over() && !s.unplaced() {
+	if s.Over() && (s.IsMatch() || !s.unplaced()) {
 		return nil, events.NotNow("groups", "round_closed", "the round is closed")
 	}
 	if s.Terms == nil {

@@ -64,6 +64,7 @@ func TestRounds(t *testing.T) {
 		{Rule: "only who plays it is waited for", Source: closing, Given: second, When: competition.CloseRound{Cards: standing(events.StatusReturned, "ann", "ben")},
 			Then: given(events.RoundClosed{Round: 2, Cards: standing(events.StatusReturned, "ann", "ben")})},
 		{Rule: "the result waits for the last round", Source: marram, Given: between, When: competition.PublishResult{Result: result(events.StatusReturned, "ann", "ben", "cat", "dan")}, Refused: notNow("not_closed", "competition_id")},
+		{Rule: "nobody enters between the rounds", Source: marram, Given: between, When: accept("eve"), Refused: notNow("round_over", "player_id")},
 		{Rule: "nobody enters after the first round", Source: marram, Given: second, When: accept("eve"), Refused: notNow("round_over", "player_id")},
 		{Rule: "nobody leaves the field between rounds", Source: marram, Given: between, When: competition.WithdrawEntry{EntryID: "ann"}, Refused: notNow("cards_out", "entry_id")},
 		{Rule: "terms stay fixed between rounds", Source: stated, Given: between, When: set(medalTerms()), Refused: notNow("round_open", "terms")},
