@@ -1,6 +1,8 @@
 package board
 
 import (
+	"slices"
+
 	"marram.example/events"
 	"marram.example/events/competition"
 	"marram.example/events/match"
@@ -37,25 +39,36 @@ type MatchPlayer struct {
 // game is the fold of one match.
 type game struct {
 	id    string
+	seq   events.Sequence
 	state *match.State
 }
 
 func (f *field) foldMatch(r events.Recorded) {
+	at := slices.IndexFunc(f.matches, func(g *game) bool { return g.id == r.Stream.ID })
+	if at < 0 {
+		at = len(f.matches)
+		f.matches = append(f.matches, &game{id: r.Stream.ID, state: match.New()})
+	}
+	g := f.matches[at]
+	g.seq = r.Sequence
+	match.Evolve(g.state, r.Event)
+}
+
+// decided are the matches that have a result, by id.
+func (f *field) decided() map[string]events.MatchStanding {
+	out := map[string]events.MatchStanding{}
 	for _, g := range f.matches {
-		if g.id == r.Stream.ID {
-			match.Evolve(g.state, r.Event)
-			return
+		if o, over := g.state.Outcome(); over {
+			out[g.id] = standing.MatchStanding(g.id, g.seq, g.state.Arranged, o)
 		}
 	}
-	g := &game{id: r.Stream.ID, state: match.New()}
-	match.Evolve(g.state, r.Event)
-	f.matches = append(f.matches, g)
+	return out
 }
 
 // buildMatches fills in the rows and matches of a match competition. A row's place
 // is that of the result so far: who is out of a knockout, or the table.
 func (f *field) buildMatches(b *Board) {
-	res, err := standing.Result(f.comp, nil)
+	res, err := standing.Result(standing.Anew(f.comp, f.decided()), nil)
 	if err != nil {
 		b.Fault = err.Error()
 	}

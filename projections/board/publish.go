@@ -80,6 +80,9 @@ func (b *Boards) hub(ctx context.Context, competition string) (*hub, error) {
 		b.changed(competition)
 		b.schedule()
 	}
+	if first.Unnamed {
+		b.mend(map[string]struct{}{competition: {}}) // nothing else may ever happen to it
+	}
 	return h, nil
 }
 

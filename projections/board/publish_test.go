@@ -302,6 +302,29 @@ func TestBoardWithoutNamesMendsItself(t *testing.T) {
 	})
 }
 
+// A competition that is over has no further event to bring its names.
+func TestQuietBoardWithoutNamesMendsItselfToo(t *testing.T) {
+	t.Parallel()
+	synctest.Test(t, func(t *testing.T) {
+		reg := &register{names: map[string]string{"p0": "Ada Brook", "p1": "Cem Dale"}, down: true}
+		b, c := opened(t, boardtest.Options{Players: 2}, board.Options{Names: reg.look})
+		s := subscribe(t, b, c.ID, 0)
+		v := viewer{}
+		for _, m := range waiting(s) {
+			require.NoError(t, v.receive(m.Data))
+		}
+		require.True(t, v.board.Unnamed)
+		reg.set(func() { reg.down = false })
+		time.Sleep(15 * time.Second)
+		synctest.Wait()
+		for _, m := range waiting(s) {
+			require.NoError(t, v.receive(m.Data))
+		}
+		require.False(t, v.board.Unnamed)
+		require.Equal(t, "Ada Brook", row(t, v.board, "e0").Name)
+	})
+}
+
 func TestFrameHasOnlyWhatChanged(t *testing.T) {
 	t.Parallel()
 	synctest.Test(t, func(t *testing.T) {
