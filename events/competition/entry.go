@@ -173,6 +173,9 @@ func withdrawEntry(s *State, c WithdrawEntry) ([]events.Event, error) {
 	if e.Withdrawn {
 		return nil, nil
 	}
+	if s.IsMatch() && s.Terms.Match.Bracket == RoundRobin && s.CardsOut() {
+		return nil, events.NotNow("entry_id", "matches_arranged", "the schedule of the round robin holds for everybody in it: rule on the matches of this entry instead")
+	}
 	// An entry without a place on the sheet has no card yet: a slip can be undone.
 	if _, _, placed := s.Group(e.ID); len(s.Past) > 0 || placed && s.CardsOut() {
 		return nil, events.NotNow("entry_id", "cards_out", "cards are out: rule the card WD or NS instead")

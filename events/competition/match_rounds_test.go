@@ -46,9 +46,12 @@ var (
 	fourNext  = given(fourFirst, events.RoundClosed{Round: 1, Matches: []events.MatchStanding{won(1, "ann", "dan"), halved(2, "ben", "cat")}})
 )
 
-// Three in a round robin, all played: one sits out each round.
-var three = given(planned, events.TermsSet{Terms: with(both(knockout, func(t *events.Terms) { t.Match.Bracket = competition.RoundRobin }))}, field("ann", "ben", "cat"),
-	gameSheet(1, []string{"ann", "ben"}), events.RoundOpened{Round: 1}, events.RoundClosed{Round: 1, Matches: []events.MatchStanding{won(1, "ann", "ben")}},
+// Three in a round robin: one sits out each round.
+var threeFirst = given(planned, events.TermsSet{Terms: with(both(knockout, func(t *events.Terms) { t.Match.Bracket = competition.RoundRobin }))}, field("ann", "ben", "cat"),
+	gameSheet(1, []string{"ann", "ben"}), events.RoundOpened{Round: 1}, events.RoundClosed{Round: 1, Matches: []events.MatchStanding{won(1, "ann", "ben")}})
+
+// And all of it played.
+var three = given(threeFirst,
 	gameSheet(2, []string{"cat", "ann"}), events.RoundOpened{Round: 2}, events.RoundClosed{Round: 2, Matches: []events.MatchStanding{won(1, "cat", "ann")}},
 	gameSheet(3, []string{"ben", "cat"}), events.RoundOpened{Round: 3}, events.RoundClosed{Round: 3, Matches: []events.MatchStanding{won(1, "cat", "ben")}})
 
@@ -79,6 +82,7 @@ func TestRoundsOfMatches(t *testing.T) {
 		{Rule: "nobody enters once matches are arranged", Source: marram, Given: sixOpen, When: accept("gus"), Refused: notNow("matches_arranged", "player_id")},
 		{Rule: "who sits the last round out is no reason to draw it again", Source: marram, Given: three,
 			When: competition.PublishDraw{Method: "by_hand", Reason: "x", Groups: games([]string{"cat", "ben"})}, Refused: notNow("round_closed", "groups")},
+		{Rule: "who sits a round out stays in the schedule", Source: marram, Given: threeFirst, When: competition.WithdrawEntry{EntryID: "cat"}, Refused: notNow("matches_arranged", "entry_id")},
 		{Rule: "one entry is no match", Source: marram, Given: given(planned, events.TermsSet{Terms: with(knockout)}, field("ann")), When: draw([]string{"ann"}), Refused: notNow("no_opponent", "groups")},
 		{Rule: "no hole of a match is excluded", Source: "Rules of Golf 3.2", Given: sixOpen, When: competition.ExcludeHole{Round: 1, Hole: 3, Reason: "flooded"}, Refused: notNow("not_applicable", "hole")},
 	})
