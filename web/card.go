@@ -233,9 +233,8 @@ func (w *Web) cardPage(c echo.Context) (*cardPage, error) {
 	if s.MarkerID != "" {
 		p.Marker = nameOf(names, s.MarkerID)
 	}
-	who := w.api.Auth.WhoOn(c, k.ID)
-	if who.Role == events.RolePlayer || who.Role == events.RoleMarker {
-		p.Role = who.Role
+	if role := w.roleOn(c, k.ID); role == events.RolePlayer || role == events.RoleMarker {
+		p.Role = role
 		p.Write = comp.Running() && !s.Returned && s.Ruled == ""
 	}
 	p.Sees = holds
@@ -260,8 +259,7 @@ func (w *Web) pair(c echo.Context, p *cardPage, comp *competition.State, names m
 		if id == p.ID || command.CompetitionOf(id) != p.CompetitionID {
 			continue
 		}
-		who := w.api.Auth.WhoOn(c, id)
-		switch who.Role {
+		switch w.roleOn(c, id) {
 		case events.RolePlayer:
 			return &otherCard{ID: id, Words: "Your own card"}
 		case events.RoleMarker:

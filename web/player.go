@@ -57,7 +57,7 @@ func (w *Web) player(c echo.Context) error {
 		if err != nil {
 			return err
 		}
-		p.Whole = p.Whole || k.State.PlayerID == id && w.api.Auth.WhoOn(c, k.ID).Role == events.RolePlayer
+		p.Whole = p.Whole || k.State.PlayerID == id && w.roleOn(c, k.ID) == events.RolePlayer
 		if w.api.MayWatch(c, k.State.CompetitionID, s.Terms) != nil {
 			continue
 		}

@@ -60,7 +60,7 @@ func (w *Web) maySeeRecord(c echo.Context, playerID string) (bool, error) {
 	}
 	held, err := w.api.Models.Cards.ByPlayer(c.Request().Context(), playerID)
 	return slices.ContainsFunc(held, func(k cards.Card) bool {
-		return k.State.PlayerID == playerID && w.api.Auth.WhoOn(c, k.ID).Role == events.RolePlayer
+		return k.State.PlayerID == playerID && w.roleOn(c, k.ID) == events.RolePlayer
 	}), err
 }
 

@@ -3,6 +3,7 @@ package web_test
 import (
 	"context"
 	"fmt"
+	"io"
 	"net/http"
 	"strings"
 	"testing"
@@ -144,6 +145,40 @@ func TestWhoSeesARecord(t *testing.T) {
 	require.Equal(t, "no-store", r.Header.Get("Cache-Control"))
 	require.Equal(t, http.StatusNotFound, v.open("/players/nobody/record").status)
 	require.Equal(t, http.StatusNotFound, m.secretary().open("/players/nobody/record").status)
+}
+
+// A card link sent as a bearer token opens its own card alone: not the index and
+// the record of whoever else has played.
+func TestABearerLinkOpensNobodyElse(t *testing.T) {
+	t.Parallel()
+	m := medal(t, 4)
+	cards := m.season(3, func(int, int, int) int { return 1 })
+	m.switchOn()
+	ask := func(as, path string) (int, string) {
+		token, err := m.commands.CardLink(context.Background(), as, events.RolePlayer)
+		require.NoError(t, err)
+		r, err := http.NewRequestWithContext(context.Background(), http.MethodGet, m.server.URL+path, http.NoBody)
+		require.NoError(t, err)
+		r.Header.Set("Authorization", "Bearer "+token)
+		r.Header.Set("Accept", "text/html")
+		res, err := m.server.Client().Do(r)
+		require.NoError(t, err)
+		defer func() { require.NoError(t, res.Body.Close()) }()
+		body, err := io.ReadAll(res.Body)
+		require.NoError(t, err)
+		return res.StatusCode, string(body)
+	}
+	of := "/players/" + m.players[0]
+	own, text := ask(cards[0][0], of+"/record")
+	require.Equal(t, http.StatusOK, own, text)
+	another, text := ask(cards[0][1], of+"/record")
+	require.Equal(t, http.StatusNotFound, another)
+	require.NotContains(t, text, "estimate")
+	_, text = ask(cards[0][0], of)
+	require.Contains(t, text, of+"/record")
+	_, text = ask(cards[0][1], of)
+	require.NotContains(t, text, of+"/record")
+	require.NotContains(t, text, "Handicap index")
 }
 
 func TestARecordIsDrawnAndItsTableSaysTheSame(t *testing.T) {

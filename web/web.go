@@ -104,6 +104,15 @@ func (w *Web) Register(e *echo.Echo) {
 // who is the visitor; the zero value for somebody unknown.
 func (w *Web) who(c echo.Context) command.Who { return w.api.Auth.Who(c) }
 
+// roleOn is in which capacity the visitor holds a card; empty where they hold
+// another one, or none.
+func (w *Web) roleOn(c echo.Context, cardID string) events.Role {
+	if who := w.api.Auth.WhoOn(c, cardID); who.CardID == cardID {
+		return who.Role
+	}
+	return ""
+}
+
 func isCommittee(who command.Who) bool {
 	return who.Role == events.RoleCommittee || who.Role == events.RoleService
 }
