@@ -9,6 +9,7 @@ import (
 
 	"marram.example/api"
 	"marram.example/api/apitest"
+	"marram.example/events"
 )
 
 // twice sends a request twice with one key: the second answer is the first one,
@@ -89,10 +90,47 @@ func TestRepeatAfterClosing(t *testing.T) {
 	m := apitest.MustOpenRound(t, c)
 	player := s.Bearer(apitest.MustLink(t, c, m.Cards[0], "player"))
 	again := twice(t, s, player, http.MethodPost, "/cards/"+m.Cards[0]+"/scores", map[string]any{"hole": 1, "strokes": 4}, http.StatusCreated)
+	penaltyAgain := twice(t, s, c, http.MethodPost, "/cards/"+m.Cards[0]+"/penalties", map[string]any{"hole": 1, "strokes": 2, "reason": "pace"}, http.StatusCreated)
 	c.Post(t, "/competitions/"+m.Competition+"/round/closing", map[string]any{"missing_as": "NR"}).Must(t, http.StatusOK)
 	again()
+	penaltyAgain()
 	p := player.Post(t, "/cards/"+m.Cards[0]+"/scores", map[string]any{"hole": 2, "strokes": 4}).Must(t, http.StatusConflict).Problem(t)
 	require.Equal(t, "round_closed", p.Code)
+}
+
+// A marker who was named while all four played together is answered like the first
+// time when the group is parted.
+func TestRepeatOfAMarkerWhoLeftTheGroup(t *testing.T) {
+	t.Parallel()
+	s := apitest.MustServe(t)
+	c := s.Committee(t)
+	m := apitest.MustOpenRound(t, c)
+	sheet := "/competitions/" + m.Competition + "/draw"
+	var places []events.GroupSlot
+	for _, e := range m.Entries {
+		places = append(places, events.GroupSlot{EntryID: e})
+	}
+	together := []events.Group{{Number: 1, Time: "08:00", StartingHole: 1, Places: places}}
+	c.Post(t, sheet, map[string]any{"method": "by_hand", "groups": together, "reason": "one group"}).Must(t, http.StatusCreated)
+	var k api.Card
+	c.Get(t, "/cards/"+m.Cards[0]).Must(t, http.StatusOK).JSON(t, &k)
+	parted := []events.Group{{Number: 1, Time: "08:00", StartingHole: 1}, {Number: 2, Time: "08:10", StartingHole: 1}}
+	another := ""
+	for _, e := range m.Entries[1:] {
+		at := 0
+		if another == "" && e != k.MarkerID {
+			another, at = e, 1
+		} else if len(parted[0].Places) > 0 {
+			at = 1
+		}
+		parted[at].Places = append(parted[at].Places, events.GroupSlot{EntryID: e})
+	}
+	parted[0].Places = append(parted[0].Places, events.GroupSlot{EntryID: m.Entries[0]})
+	again := twice(t, s, c, http.MethodPost, "/cards/"+m.Cards[0]+"/marker", map[string]any{"marker_id": another}, http.StatusOK)
+	c.Post(t, sheet, map[string]any{"method": "by_hand", "groups": parted, "reason": "two groups"}).Must(t, http.StatusCreated)
+	again()
+	p := c.Post(t, "/cards/"+m.Cards[0]+"/marker", map[string]any{"marker_id": another}).Must(t, http.StatusUnprocessableEntity).Problem(t)
+	require.Equal(t, "not_in_group", p.Code)
 }
 
 func mustEntry(t *testing.T, c *apitest.Client, m apitest.Morning, player string) string {

@@ -237,7 +237,8 @@ func (s *Service) AssignMarker(ctx context.Context, r Request, cardID, markerEnt
 		}
 		g, _, _ := c.Group(k.State.EntryID)
 		if !slices.ContainsFunc(g.Places, func(p events.GroupSlot) bool { return p.EntryID == markerEntry }) {
-			return Done{}, events.Invalid("marker_id", "not_in_group", "a card is kept by another player of the group").WithRule("Rules of Golf 3.3b(1)")
+			refusal := events.Invalid("marker_id", "not_in_group", "a card is kept by another player of the group").WithRule("Rules of Golf 3.3b(1)")
+			return unlessKnown(ctx, s, r, cards, events.CardStream(s.club, k.State.CompetitionID, cardID), refusal)
 		}
 	}
 	return s.run(ctx, r, s.cardStep(cardID, card.AssignMarker{MarkerID: markerEntry, StartingHole: k.State.StartingHole, Reason: reason}, r.expect()...))

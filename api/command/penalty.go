@@ -38,13 +38,16 @@ func (s *Service) AddPenalty(ctx context.Context, r Request, cardID string, in A
 	if err != nil {
 		return Done{}, err
 	}
-	if c.Over() && !in.Late {
-		return Done{}, events.NotNow("late", "round_closed", "the competition is closed; say that the Rules still allow this penalty").WithRule(lateRule)
-	}
 	add := card.AddPenalty{
 		PenaltyID: shortID(10, "penalty", cardID, r.CommandID), Ball: in.Ball, Hole: in.Hole, Strokes: in.Strokes, Rule: in.Rule, Reason: in.Reason,
 	}
-	done, err := s.run(ctx, r, s.cardStep(cardID, add, r.expect()...))
+	var done Done
+	if c.Over() && !in.Late {
+		refusal := events.NotNow("late", "round_closed", "the competition is closed; say that the Rules still allow this penalty").WithRule(lateRule)
+		done, err = unlessKnown(ctx, s, r, cards, events.CardStream(s.club, k.State.CompetitionID, cardID), refusal)
+	} else {
+		done, err = s.run(ctx, r, s.cardStep(cardID, add, r.expect()...))
+	}
 	done.ID = add.PenaltyID
 	return done, err
 }
