@@ -100,8 +100,11 @@ func (s *Service) SetTerms(ctx context.Context, r Request, id string, t events.T
 		if len(t.PerRound) > 0 && t.PerRound[round].CourseID != "" {
 			field = fmt.Sprintf("per_round[%d].course_id", round)
 		}
+		if _, read := courses[id]; read {
+			continue
+		}
 		course, _, err := s.Course(ctx, id)
-		if e := events.AsError(err); e != nil && e.Kind == events.KindNotFound {
+		if events.AsError(err) != nil { // not there, or no id at all
 			return Done{}, events.Invalid(field, "unknown", "there is no such course")
 		}
 		if err != nil {
