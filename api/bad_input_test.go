@@ -140,6 +140,28 @@ func withHole(at, strokes int) map[string]any {
 	return in
 }
 
+// Everybody on the course holds a card link, and what they send is kept: theirs are
+// small bodies.
+func TestBodyOfALink(t *testing.T) {
+	t.Parallel()
+	s := apitest.MustServe(t)
+	c := s.Committee(t)
+	m := apitest.MustOpenMatches(t, c)
+	long := map[string]any{"reason": strings.Repeat("x", api.MaxLinkBody)}
+	match := "/matches/" + m.IDs[0] + "/concessions/match"
+	before := s.Position(t)
+	p := s.Bearer(m.Links[m.Sides[0][0]]).Post(t, match, long).Must(t, http.StatusRequestEntityTooLarge).Problem(t)
+	require.Equal(t, "body", p.Field)
+	require.Contains(t, p.Detail, "65536")
+	require.Equal(t, before, s.Position(t))
+	medal := apitest.MustOpenRound(t, c)
+	link := s.Bearer(apitest.MustLink(t, c, medal.Cards[0], "player"))
+	long["hole"], long["strokes"] = 1, 4
+	link.Post(t, "/cards/"+medal.Cards[0]+"/scores", long).Must(t, http.StatusRequestEntityTooLarge)
+	long["reason"] = strings.Repeat("x", 100)
+	link.Post(t, "/cards/"+medal.Cards[0]+"/scores", long).Must(t, http.StatusCreated)
+}
+
 // The same key with another body is refused, with the same one it is a repeat.
 func TestReusedKey(t *testing.T) {
 	t.Parallel()

@@ -32,9 +32,11 @@ const (
 	HeaderRepeat = "Marram-Repeat"
 )
 
-// The largest bodies.
+// The largest bodies. Who holds a card link enters scores: everybody on the course
+// does, and what they send is kept.
 const (
 	MaxBody       = 1 << 20
+	MaxLinkBody   = 64 << 10
 	MaxImportBody = 5 << 20
 )
 
@@ -58,6 +60,9 @@ func request(c echo.Context, who *auth.Auth, limit int64) (command.Request, []by
 		if out.RecordedAt, err = time.Parse(time.RFC3339Nano, at); err != nil {
 			return command.Request{}, nil, &badRequestError{HeaderRecordedAt, "malformed", "a time is written as in RFC 3339, for example 2031-05-03T09:12:44+02:00"}
 		}
+	}
+	if out.Who.CardID != "" {
+		limit = min(limit, MaxLinkBody)
 	}
 	body, err := readBody(c, limit)
 	if err != nil {
