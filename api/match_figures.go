@@ -38,6 +38,9 @@ func getMatchFigures(ctx context.Context, r reading) (MatchFigures, error) {
 			return MatchFigures{}, err
 		}
 	}
+	if c, err = r.api.Commands.Anew(ctx, a.CompetitionID, c); err != nil {
+		return MatchFigures{}, err
+	}
 	all, err := r.api.Log.Stream(ctx, events.MatchStream(r.api.Club, a.CompetitionID, m.ID))
 	if err != nil {
 		return MatchFigures{}, err

@@ -11,6 +11,7 @@ import (
 	"marram.example/api"
 	"marram.example/api/apitest"
 	"marram.example/events"
+	"marram.example/projections/board"
 )
 
 func hole(number, a, b int) map[string]any {
@@ -220,4 +221,44 @@ func TestKnockout(t *testing.T) {
 	var b struct{ Bracket string }
 	s.Anonymous().Get(t, comp+"/board").Must(t, http.StatusOK).JSON(t, &b)
 	require.Equal(t, "knockout", b.Bracket)
+}
+
+// A match that the committee decides otherwise after its round counts so in table,
+// board and result; one of which both sides are ruled out brings nobody a point.
+func TestAMatchDecidedOtherwiseLater(t *testing.T) {
+	t.Parallel()
+	s := apitest.MustServe(t)
+	c := s.Committee(t)
+	m := apitest.MustOpenMatches(t, c, func(terms *events.Terms) { terms.Match.Bracket = "round_robin" })
+	comp := "/competitions/" + m.Competition
+	rule := func(match, ruling, winner string) {
+		c.Post(t, "/matches/"+match+"/ruling", map[string]any{"ruling": ruling, "winner": winner, "reason": "the committee's"}).
+			Must(t, http.StatusOK)
+	}
+	rule(m.IDs[0], "awarded", "A") // no holes credited
+	rule(m.IDs[1], "disqualified", "none")
+	c.Post(t, comp+"/round/closing", nil).Must(t, http.StatusOK)
+	points := func(rows []events.TableRow) map[string]int {
+		out := map[string]int{}
+		for _, r := range rows {
+			out[r.EntryID] = r.HalfPoints
+		}
+		return out
+	}
+	stands := func() map[string]int {
+		var res api.Result
+		c.Get(t, comp+"/result").Must(t, http.StatusOK).JSON(t, &res)
+		var b board.Board
+		c.Get(t, fmt.Sprintf("%s/board?min_sequence=%d", comp, s.Position(t))).Must(t, http.StatusOK).JSON(t, &b)
+		require.Empty(t, b.Fault)
+		require.Equal(t, points(res.Table), points(b.Table))
+		return points(res.Table)
+	}
+	want := map[string]int{m.Sides[0][0]: 2, m.Sides[0][1]: 0, m.Sides[1][0]: 0, m.Sides[1][1]: 0}
+	require.Equal(t, want, stands())
+	c.Post(t, comp+"/draw", map[string]any{"method": "round_robin"}).Must(t, http.StatusCreated)
+	c.Post(t, comp+"/round/opening", nil).Must(t, http.StatusOK)
+	rule(m.IDs[0], "awarded", "B")
+	want[m.Sides[0][0]], want[m.Sides[0][1]] = 0, 2
+	require.Equal(t, want, stands())
 }

@@ -123,7 +123,7 @@ type MatchStanding struct {
 	MatchID  string   `json:"match_id"`
 	Number   int      `json:"number"`           // of its group on the start sheet
 	EntryIDs []string `json:"entry_ids"`        // side A, side B
-	Winner   string   `json:"winner,omitempty"` // entry; empty where the tie stands
+	Winner   string   `json:"winner,omitempty"` // entry; empty where the tie stands, NoWinner where both sides are out
 	Text     string   `json:"text"`             // such as 3 and 2
 	By       int      `json:"by"`               // holes up in the end; as credited where it was conceded
 	Sequence Sequence `json:"sequence"`         // of the match's stream, as read

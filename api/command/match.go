@@ -11,6 +11,7 @@ import (
 	"marram.example/events/match"
 	"marram.example/projections/draw"
 	"marram.example/projections/handicap"
+	"marram.example/projections/standing"
 )
 
 // MatchScore is one ball on one hole of a match; nothing given means nothing said.
@@ -373,19 +374,29 @@ func (s *Service) closeMatches(ctx context.Context, r Request, id string, c *com
 		if !over {
 			continue
 		}
-		a := m.State.Arranged
-		st := events.MatchStanding{
-			MatchID: m.ID, Number: a.Number, EntryIDs: []string{a.A.EntryID, a.B.EntryID}, Text: o.Text, By: o.Up, Sequence: m.Sequence,
-		}
-		switch o.Winner {
-		case events.SideA:
-			st.Winner = a.A.EntryID
-		case events.SideB:
-			st.Winner = a.B.EntryID
-		}
-		closing.Matches = append(closing.Matches, st)
+		closing.Matches = append(closing.Matches, standing.MatchStanding(m.ID, m.Sequence, m.State.Arranged, o))
 	}
 	return s.run(ctx, r, append([]eventlog.Step{s.competitionStep(id, closing, r.expect()...)}, records...)...)
+}
+
+// Anew is a competition with its closed matches as they stand now (see standing.Anew).
+func (s *Service) Anew(ctx context.Context, id string, c *competition.State) (*competition.State, error) {
+	if !c.IsMatch() {
+		return c, nil
+	}
+	out := map[string]events.MatchStanding{}
+	for round := 1; round <= c.Round; round++ {
+		all, err := s.MatchesOf(ctx, id, c, round)
+		if err != nil {
+			return nil, err
+		}
+		for _, m := range all {
+			if o, over := m.State.Outcome(); over {
+				out[m.ID] = standing.MatchStanding(m.ID, m.Sequence, m.State.Arranged, o)
+			}
+		}
+	}
+	return standing.Anew(c, out), nil
 }
 
 // pairs are the matches of the next round: a bracket from the seeds or from the

@@ -260,6 +260,9 @@ func (s *Service) Result(ctx context.Context, id string) (events.Result, *compet
 	if c.Terms == nil {
 		return events.Result{}, nil, events.NotNow("terms", "no_terms", "the competition has no terms yet")
 	}
+	if c, err = s.Anew(ctx, id, c); err != nil {
+		return events.Result{}, nil, err
+	}
 	all, err := s.AllCards(ctx, id, c)
 	if err != nil {
 		return events.Result{}, nil, err

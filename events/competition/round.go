@@ -113,7 +113,7 @@ func checkMatches(s *State, matches []events.MatchStanding) error {
 		if at < 0 {
 			return events.NotNow("matches", "matches_out", fmt.Sprintf("match %d is not decided", g.Number))
 		}
-		if m := matches[at]; m.Winner == "" && s.Terms.Match.Bracket == Knockout {
+		if m := matches[at]; !slices.Contains(m.EntryIDs, m.Winner) && s.Terms.Match.Bracket == Knockout {
 			return events.NotNow(fmt.Sprintf("matches[%d].winner", at), "no_winner", fmt.Sprintf("match %d of a knockout needs a winner", g.Number))
 		}
 	}

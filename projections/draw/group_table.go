@@ -16,8 +16,10 @@ type GroupResult struct {
 	// A and B are the entries; A won unless Tied.
 	A, B string
 	Tied bool
-	// By is how many holes up the winner was in the end: 3 for "3 and 2", 1 for a win at an extra hole, and what the terms
-	// credit for a match conceded or not played. 0 where tied.
+	// Out says that the committee ruled both sides out: neither has a point.
+	Out bool
+	// By is how many holes up the winner was in the end: 3 for "3 and 2", 1 for a win at an extra hole, and what the
+	// committee credits for a match conceded or ruled, which may be none. 0 where nobody won.
 	By int
 }
 
@@ -91,24 +93,28 @@ func tally(entries []string, results []GroupResult) ([]*standing, error) {
 			return nil, refuse("results", "match %d is between %q and %q, who are not two of the entries", i+1, r.A, r.B)
 		case met[pair]:
 			return nil, refuse("results", "%q and %q met twice", r.A, r.B)
-		case r.Tied && r.By != 0 || !r.Tied && (r.By < 1 || r.By > 36):
+		case (r.Tied || r.Out) && r.By != 0 || r.Tied && r.Out || r.By < 0 || r.By > 36:
 			return nil, refuse("results", "match %d cannot end by %d holes", i+1, r.By)
 		}
 		met[pair] = true
 		a.Played++
 		b.Played++
-		if r.Tied {
+		switch {
+		case r.Tied:
 			a.Tied++
 			b.Tied++
 			a.HalfPoints++
 			b.HalfPoints++
-			continue
+		case r.Out:
+			a.Lost++
+			b.Lost++
+		default:
+			a.Won++
+			b.Lost++
+			a.HalfPoints += 2
+			a.Holes += r.By
+			b.Holes -= r.By
 		}
-		a.Won++
-		b.Lost++
-		a.HalfPoints += 2
-		a.Holes += r.By
-		b.Holes -= r.By
 	}
 	return rows, nil
 }
@@ -189,7 +195,7 @@ func (g grouping) byOwnMatches(equal []*standing) [][]*standing {
 	for _, r := range g.results {
 		a, b := find(r.A), find(r.B)
 		switch {
-		case a == nil || b == nil:
+		case a == nil || b == nil || r.Out:
 		case r.Tied:
 			half[a]++
 			half[b]++

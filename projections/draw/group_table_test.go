@@ -69,6 +69,13 @@ func TestGroupTableRows(t *testing.T) {
 		{EntryID: "C", Played: 1, Tied: 1, HalfPoints: 1},
 		{EntryID: "B", Played: 1, Lost: 1, Holes: -3},
 	}, table.Rows)
+	table, err = draw.GroupTable([]string{"A", "B", "C"}, []draw.GroupResult{beat("A", "B", 0), {A: "B", B: "C", Out: true}})
+	require.NoError(t, err)
+	require.Equal(t, []events.TableRow{
+		{EntryID: "A", Played: 1, Won: 1, HalfPoints: 2},
+		{EntryID: "B", Played: 2, Lost: 2, Decided: "still equal: play-off or lot"},
+		{EntryID: "C", Played: 1, Lost: 1, Decided: "still equal: play-off or lot"},
+	}, table.Rows, "a match credited without holes, and one of which both sides are out")
 	require.Equal(t, []string{"0 points", "1/2 point", "1 point", "1 1/2 points", "2 points"}, []string{
 		draw.PointsText(0), draw.PointsText(1), draw.PointsText(2), draw.PointsText(3), draw.PointsText(4),
 	})
@@ -86,7 +93,7 @@ func TestGroupTableRefuses(t *testing.T) {
 		{[]string{"A", "B"}, []draw.GroupResult{beat("A", "X", 1)}, "results"},
 		{[]string{"A", "B"}, []draw.GroupResult{beat("A", "A", 1)}, "results"},
 		{[]string{"A", "B"}, []draw.GroupResult{beat("A", "B", 1), even("B", "A")}, "results"},
-		{[]string{"A", "B"}, []draw.GroupResult{beat("A", "B", 0)}, "results"},
+		{[]string{"A", "B"}, []draw.GroupResult{beat("A", "B", -1)}, "results"},
 		{[]string{"A", "B"}, []draw.GroupResult{beat("A", "B", 37)}, "results"},
 		{[]string{"A", "B"}, []draw.GroupResult{{A: "A", B: "B", Tied: true, By: 1}}, "results"},
 	} {

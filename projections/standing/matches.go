@@ -1,11 +1,12 @@
 package standing
 
 import (
-	"fmt"
+	"math"
 	"slices"
 
 	"marram.example/events"
 	"marram.example/events/competition"
+	"marram.example/events/match"
 	"marram.example/projections/draw"
 	"marram.example/projections/scoring"
 )
@@ -40,17 +41,55 @@ func matchResult(comp *competition.State) (events.Result, error) {
 	return out, nil
 }
 
+// placeOrder sorts rows by place, those without one last.
 func placeOrder(r events.ResultRow) int {
-	var n int
-	p := r.Positions[Matches]
-	if p == "" {
-		return 1 << 30
+	if p := r.Positions[Matches]; p != "" {
+		return placeOf(p)
 	}
-	if p[0] == 'T' {
-		p = p[1:]
+	return math.MaxInt32
+}
+
+// MatchStanding is how a match ended, as the round that it belongs to records it.
+func MatchStanding(id string, seq events.Sequence, a events.MatchArranged, o match.Outcome) events.MatchStanding {
+	out := events.MatchStanding{
+		MatchID: id, Number: a.Number, EntryIDs: []string{a.A.EntryID, a.B.EntryID}, Text: o.Text, By: o.Up, Sequence: seq,
 	}
-	_, _ = fmt.Sscan(p, &n) // our own text: always a number
-	return n
+	switch o.Winner {
+	case events.SideA:
+		out.Winner = a.A.EntryID
+	case events.SideB:
+		out.Winner = a.B.EntryID
+	case events.NoWinner:
+		out.Winner = events.NoWinner
+	}
+	return out
+}
+
+// Anew is a match competition with its closed matches as they stand now, by id: the
+// committee may decide one otherwise after its round. In a knockout that ends with
+// the next draw, because who was drawn on has played. A match that is open again
+// counts as recorded.
+func Anew(comp *competition.State, now map[string]events.MatchStanding) *competition.State {
+	out := *comp
+	out.Matches = anew(comp.Matches, now)
+	if comp.Terms.Match.Bracket == competition.Knockout {
+		return &out
+	}
+	out.Past = slices.Clone(comp.Past)
+	for i := range out.Past {
+		out.Past[i].Matches = anew(out.Past[i].Matches, now)
+	}
+	return &out
+}
+
+func anew(recorded []events.MatchStanding, now map[string]events.MatchStanding) []events.MatchStanding {
+	out := slices.Clone(recorded)
+	for i, m := range out {
+		if n, decided := now[m.MatchID]; decided {
+			out[i] = n
+		}
+	}
+	return out
 }
 
 // knockoutPlaces: the winner of the final is first, who lost in the same round
@@ -88,12 +127,12 @@ func GroupTable(comp *competition.State) (draw.Table, error) {
 	}
 	var results []draw.GroupResult
 	for _, m := range comp.PlayedMatches() {
-		r := draw.GroupResult{A: m.EntryIDs[0], B: m.EntryIDs[1], Tied: m.Winner == "", By: m.By}
+		r := draw.GroupResult{A: m.EntryIDs[0], B: m.EntryIDs[1], Tied: m.Winner == "", Out: m.Winner == events.NoWinner}
+		if !r.Tied && !r.Out {
+			r.By = m.By
+		}
 		if m.Winner == r.B {
 			r.A, r.B = r.B, r.A
-		}
-		if r.Tied {
-			r.By = 0
 		}
 		results = append(results, r)
 	}
