@@ -104,6 +104,9 @@ func TestTermsThatDoNotFitTogether(t *testing.T) {
 		{"own balls have one allowance", "not_applicable", "side_allowances", both(pairs, func(t *events.Terms) { t.SideAllowances = []int{50, 50} })},
 		{"shares stand alone", "not_applicable", "allowance_percent", both(oneBall(events.SideFoursomes, 50, 50), func(t *events.Terms) { t.AllowancePercent = 90 })},
 		{"maximum score has a maximum", "unknown", "maximum.kind", func(t *events.Terms) { t.Format = events.MaximumScore }},
+		{"a fixed maximum has a number", "required", "maximum.strokes", func(t *events.Terms) {
+			t.Format, t.Maximum = events.MaximumScore, events.Maximum{Kind: events.FixedStrokes}
+		}},
 		{"a fixed maximum can be played to", "out_of_range", "maximum.strokes", func(t *events.Terms) {
 			t.Format, t.Maximum = events.MaximumScore, events.Maximum{Kind: events.FixedStrokes, Strokes: 3}
 		}},

@@ -130,6 +130,9 @@ func checkHighest(prefix string, t events.Terms) error {
 		return err
 	}
 	if t.Maximum.Kind == events.FixedStrokes {
+		if t.Maximum.Strokes == 0 {
+			return events.Invalid(prefix+"maximum.strokes", "required", "say how many strokes count at most, 4 to 20")
+		}
 		return within(prefix+"maximum.strokes", t.Maximum.Strokes, 4, 20)
 	}
 	if t.Maximum.Strokes != 0 {
