@@ -42,21 +42,29 @@ func ExplainStrokes(playing Playing, strokeIndexes []int) (Explanation, error) {
 		count, verb = -count, "gives back"
 	}
 	each, more := count/holes, count%holes
+	unit := "strokes"
+	if count == 1 {
+		unit = "stroke"
+	}
 	lines := Explanation{{
 		Label:      "Strokes on every hole",
-		Arithmetic: fmt.Sprintf("%d strokes on %d holes = %d on every hole, %d left over", count, holes, each, more),
+		Arithmetic: fmt.Sprintf("%d %s on %d holes = %d on every hole, %d left over", count, unit, holes, each, more),
 		Rule:       strokesRule,
 	}}
 	if more == 0 {
 		return lines, nil
 	}
-	ranks := fmt.Sprintf("ranked 1 to %d by stroke index", more)
+	first := 1
 	if playing < 0 {
-		ranks = fmt.Sprintf("ranked %d to %d by stroke index", holes-more+1, holes)
+		first = holes - more + 1
+	}
+	where := fmt.Sprintf("each of the %d holes ranked %d to %d", more, first, first+more-1)
+	if more == 1 {
+		where = fmt.Sprintf("the hole ranked %d", first)
 	}
 	return append(lines, Line{
 		Label:      "Strokes left over",
-		Arithmetic: fmt.Sprintf("the player %s one more on each of the %d holes %s", verb, more, ranks),
+		Arithmetic: fmt.Sprintf("the player %s one more on %s by stroke index", verb, where),
 		Rule:       strokesRule,
 	}), nil
 }

@@ -116,6 +116,8 @@ func TestExplainStrokes(t *testing.T) {
 		lines   []string
 	}{
 		{22, []string{"22 strokes on 18 holes = 1 on every hole, 4 left over", "the player receives one more on each of the 4 holes ranked 1 to 4 by stroke index"}},
+		{19, []string{"19 strokes on 18 holes = 1 on every hole, 1 left over", "the player receives one more on the hole ranked 1 by stroke index"}},
+		{-1, []string{"1 stroke on 18 holes = 0 on every hole, 1 left over", "the player gives back one more on the hole ranked 18 by stroke index"}},
 		{-2, []string{"2 strokes on 18 holes = 0 on every hole, 2 left over", "the player gives back one more on each of the 2 holes ranked 17 to 18 by stroke index"}},
 		{18, []string{"18 strokes on 18 holes = 1 on every hole, 0 left over"}},
 	} {
