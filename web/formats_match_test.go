@@ -60,7 +60,9 @@ func TestMatchLinkOpensOneMatchForOneSide(t *testing.T) {
 	assert.Contains(t, a.words(), "1 up")
 	b.reads(at)
 	assert.Contains(t, b.words(), "1 down")
-	assert.Contains(t, b.words(), "Hole 1 Par", "the other side has not said anything of hole 1")
+	assert.Contains(t, b.words(), "Hole 2 Par", "one side has entered hole 1: the next one is played")
+	b.reads(at + "?hole=1")
+	assert.Contains(t, b.words(), "said they won", "what the other side said can be looked at")
 	b.says(at+"/holes", "winner", "A")
 	assert.Contains(t, b.words(), "Hole 2 Par")
 	stranger := m.visit().reads(at)
@@ -70,6 +72,33 @@ func TestMatchLinkOpensOneMatchForOneSide(t *testing.T) {
 	(&sheet{v: stranger, action: at + "/holes", method: "post", values: map[string][]string{"key": {"0123456789"}, "number": {"2"}, "winner": {"A"}}}).send()
 	assert.Equal(t, http.StatusUnauthorized, stranger.status)
 	assert.Len(t, m.matchState(id).Holes, 1)
+}
+
+// TestMatchPhoneShowsTheHoleThatIsPlayed looks at the phone of a side that leaves the
+// entering to the other: it must not offer a hole long played for the one of now.
+func TestMatchPhoneShowsTheHoleThatIsPlayed(t *testing.T) {
+	t.Parallel()
+	m, id := duel(t)
+	at := "/matches/" + id
+	s := m.matchState(id).Arranged
+	a, b := m.holderOfMatch(id, s.A.EntryID), m.holderOfMatch(id, s.B.EntryID)
+	for range 17 {
+		a.says(at+"/holes", "winner", "tied")
+	}
+	b.reads(at)
+	assert.Contains(t, b.words(), "Hole 18 Par")
+	b.says(at+"/holes", "winner", "tied")
+	assert.Contains(t, b.words(), "Extra hole, Hole 1 Par")
+	a.reads(at)
+	assert.Contains(t, a.words(), "Extra hole, Hole 1 Par")
+	a.says(at+"/holes", "winner", "B")
+	assert.Contains(t, a.words(), "Undo extra hole 1")
+	for _, v := range []*visitor{a.reads(at), b.reads(at)} {
+		v.wellMade()
+		assert.Contains(t, v.words(), "The match is over")
+		assert.Empty(t, byClass(v.page, "who-won"), "no hole is left to be played")
+	}
+	assert.Empty(t, m.matchState(id).Differences())
 }
 
 func TestMatchIsEnteredByScoresOrWinner(t *testing.T) {

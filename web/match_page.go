@@ -3,7 +3,6 @@ package web
 import (
 	"fmt"
 	"net/http"
-	"slices"
 	"strconv"
 	"strings"
 
@@ -433,10 +432,7 @@ func (p *matchPage) pick(asked string) {
 	}
 	n, err := strconv.Atoi(asked)
 	if err != nil || n < 1 || n > len(p.Lines)+1 {
-		n = 1 + slices.IndexFunc(p.Lines, func(l matchLine) bool { return !l.Mine.Entered() && l.Conceded == "" && !l.Committee.Entered() })
-		if n == 0 {
-			n = len(p.Lines) + 1
-		}
+		n = len(p.Lines) + 1
 	}
 	if n > len(p.Lines) && p.Closed {
 		return

@@ -93,7 +93,17 @@ function start(id) {
 
   addEventListener("beforeunload", (e) => { if (sending) e.preventDefault(); });
   // What the other side enters comes by itself, at a pace that spares the battery.
-  const look = () => { if (!document.hidden && !sending && !touched) refresh(location.href, false); };
-  document.addEventListener("visibilitychange", look);
-  setInterval(look, 20_000);
+  // The hole on the screen stays under the thumb; a phone that comes out of the
+  // pocket shows the hole that is played.
+  const idle = () => !document.hidden && !sending && !touched;
+  const shown = () => {
+    const hole = root().querySelector(".who-won [name=number]");
+    return hole ? `${at}?hole=${hole.value}` : at;
+  };
+  document.addEventListener("visibilitychange", () => {
+    if (!idle()) return;
+    history.replaceState(null, "", at);
+    refresh(at, false);
+  });
+  setInterval(() => { if (idle()) refresh(shown(), false); }, 20_000);
 }
