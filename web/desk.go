@@ -154,7 +154,7 @@ var doneWords = map[string]string{
 	"planned": "The competition is announced. State its terms next.", "renamed": "Name and date are changed.",
 	"terms": "The terms are stated.", "entered": "The entry is taken.", "amended": "The entry is amended.",
 	"withdrawn": "The entry is withdrawn.", "drawn": "The start sheet is published.", "late": "The late entry is on the start sheet.",
-	"opened": "The round is open and every card is issued.", "suspended": "Play is suspended. The board says so.",
+	"opened": "The round is open and every card is issued.", "arranged": "The round is open and every match is arranged.", "suspended": "Play is suspended. The board says so.",
 	"resumed": "Play is resumed.", "closed": "The round is closed. Check the result and publish it.",
 	"between": "The round is closed. Draw the next one.", "cut": "The cut is made again.",
 	"conditions": "The playing conditions are recorded.", "excluded": "The hole counts for nobody.", "restored": "The hole counts again.",

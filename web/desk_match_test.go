@@ -47,6 +47,9 @@ func TestAKnockoutIsPlayedAtTheDesk(t *testing.T) {
 	v.reads(at + "/open")
 	require.Contains(t, v.words(), "Opening arranges 1 match with the strokes that each side receives; 1 side has a bye")
 	v.form(at + "/open").ok()
+	require.Contains(t, v.words(), "every match is arranged")
+	require.NotContains(t, v.words(), "every card is issued")
+	require.Contains(t, m.visit().reads("/").words(), "0 under way, 0 of 1 match over")
 
 	matches := v.matchAddresses(at)
 	require.Len(t, matches, 1)

@@ -64,7 +64,11 @@ func (w *Web) deskOpenRound(c echo.Context) error {
 		}
 		return w.deskShowOpen(c, f, nil)
 	}
-	return done(c, "/desk/competitions/"+id+"/open", "opened")
+	word := "opened"
+	if k, _, err := w.api.Commands.Competition(c.Request().Context(), id); err == nil && k.IsMatch() {
+		word = "arranged"
+	}
+	return done(c, "/desk/competitions/"+id+"/open", word)
 }
 
 // deskSuspend never asks which version the page was made from: stopping play in

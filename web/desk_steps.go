@@ -64,10 +64,15 @@ func (k *deskComp) Sides() bool { return k.State.Terms != nil && k.State.Terms.P
 
 // Entrants counts entries in words: players, pairs or teams.
 func (k *deskComp) Entrants(n int) string {
+	return entrants(k.State.Terms, n)
+}
+
+// entrants counts entries under terms in words; players before there are any.
+func entrants(t *events.Terms, n int) string {
 	switch {
-	case !k.Sides():
+	case t == nil || t.Players() < 2:
 		return count(n, "player", "players")
-	case k.State.Terms.Players() == 2:
+	case t.Players() == 2:
 		return count(n, "pair", "pairs")
 	default:
 		return count(n, "team", "teams")

@@ -8,6 +8,7 @@ import (
 
 	"github.com/labstack/echo/v4"
 
+	"marram.example/events"
 	"marram.example/events/competition"
 	"marram.example/projections/competitions"
 )
@@ -26,10 +27,12 @@ type announced struct {
 	Date     string
 	Phase    competition.Phase
 	Format   string // in words; empty before the terms are set
-	Players  int
-	Watch    bool // there are terms, and with them a board
-	Playing  int  // cards in play
-	Returned int  // cards returned or ruled
+	Entered  string // how many players, pairs or teams, in words
+	Watch    bool   // there are terms, and with them a board
+	Matches  bool   // matches are played, no cards
+	Playing  int    // cards or matches in play
+	Returned int    // cards returned or ruled, or matches decided
+	Issued   int    // cards or matches of the round
 }
 
 // listed is how many competitions the list reaches back.
@@ -66,20 +69,39 @@ func (w *Web) home(c echo.Context) error {
 
 func announce(k *competitions.Competition) announced {
 	s := k.State
-	a := announced{ID: k.ID, Name: s.Name, Date: s.Date, Phase: s.Phase, Players: len(s.Field())}
+	a := announced{ID: k.ID, Name: s.Name, Date: s.Date, Phase: s.Phase, Entered: entrants(s.Terms, len(s.Field()))}
 	if s.Terms != nil {
-		a.Format, a.Watch = formatWords(s.Terms), true
+		a.Format, a.Watch, a.Matches = formatWords(s.Terms), true, s.IsMatch()
 	}
 	return a
 }
 
-// countCards says how far a round has come.
+// countCards says how far the round of now has come.
 func (w *Web) countCards(c echo.Context, a *announced) {
 	b, ok := w.api.Boards.Snapshot(c.Request().Context(), a.ID)
 	if !ok {
 		return
 	}
+	for _, m := range b.Matches {
+		if m.Round != b.Round {
+			continue
+		}
+		a.Issued++
+		switch {
+		case m.Over:
+			a.Returned++
+		case m.Thru > 0:
+			a.Playing++
+		}
+	}
+	if a.Matches {
+		return
+	}
 	for _, r := range b.Rows {
+		if r.Status == events.StatusMissedCut {
+			continue
+		}
+		a.Issued++
 		switch {
 		case r.Returned || r.Status != "" && r.Status != "in_play":
 			a.Returned++
