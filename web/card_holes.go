@@ -147,6 +147,19 @@ func enoughWords(s *card.State) string {
 	}
 }
 
+// Whose says whose card it is: a player's or a side's.
+func (p *cardPage) Whose() string {
+	if p.State.Side != "" {
+		return "side"
+	}
+	return "player"
+}
+
+// StrokesTell reports whether the card adds up strokes. Where points or holes of the
+// better ball count, strokes of the same balls are no gross score of the side: that is
+// made of the ball with fewest strokes on each hole, which may be another one.
+func (p *cardPage) StrokesTell() bool { return !p.Several() || !p.Points && !p.ParBogey }
+
 // total adds up the card.
 func (p *cardPage) total(net *scoring.Result) {
 	t := net.Total

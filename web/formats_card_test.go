@@ -90,9 +90,12 @@ func TestSideHandsInWithOneScoreAHole(t *testing.T) {
 	}
 	marker.reads(at).form(at + "/certification").send()
 	require.Equal(t, http.StatusOK, marker.status, marker.words())
+	assert.Contains(t, marker.words(), "The side has not certified yet.")
 	player.reads(at)
 	player.wellMade()
 	table := one(t, player.page, "side-holes")
+	assert.Contains(t, words(one(t, player.page, "sums")), "Points")
+	assert.NotContains(t, strings.ToLower(words(one(t, player.page, "sums"))+words(table)), "gross", "strokes of the balls with most points are not the side's gross score")
 	counting := byClass(table, "counting")
 	require.NotEmpty(t, counting)
 	for _, cell := range counting {
