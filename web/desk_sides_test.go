@@ -95,6 +95,8 @@ func TestAFourBallIsPlayedAtTheDesk(t *testing.T) {
 	v.reads(at + "/entries")
 	v.form(at+"/entries").set("player_id", "0103").set("partners[0].player_id", "0104").ok()
 	require.Contains(t, v.words(), "2 pairs")
+	require.Contains(t, v.words(), "Side Mean index Division")
+	require.Contains(t, m.visit().reads("/").words(), "2 pairs entered")
 	require.Contains(t, v.words(), "Sandpipers Ailsa Machair 5.0, White Bram Oxeye 12.4, White")
 
 	drawnFirst(v, at)

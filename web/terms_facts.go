@@ -316,7 +316,7 @@ func prizeWords(t *events.Terms) []string {
 		words = append(words, fmt.Sprintf("%s, %s.", line, count(p.Places, "place", "places")))
 	}
 	if t.OnePrizeAPlayer {
-		words = append(words, "One prize a player: the first that falls to them, in this order.")
+		words = append(words, "One prize each: the first that falls to them, in this order.")
 	}
 	return words
 }
