@@ -102,7 +102,7 @@ func (r Record) explainEstimate() Explanation {
 		})
 	}
 	why, err := ExplainIndex(recent, low)
-	if err != nil { // the replay checked every differential
+	if err != nil { // adjustments took a differential beyond what is plausible
 		return append(lines, Line{Label: "No explanation", Arithmetic: err.Error()})
 	}
 	return append(lines, why...)

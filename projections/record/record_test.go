@@ -335,3 +335,19 @@ func BenchmarkOf(b *testing.B) {
 		})
 	}
 }
+
+// Cards that nobody plays, such as one stroke on every hole, are odd figures and no
+// reason to show no record: reductions of exceptional scores add up on them.
+func TestImplausibleCardsAreStillARecord(t *testing.T) {
+	t.Parallel()
+	var cards []record.Card
+	for n := range 25 {
+		cards = append(cards, returned(fmt.Sprintf("2026-05-%02d", n+1), 1, span(1, 18)))
+	}
+	r := of(t, record.Input{Cards: cards, Official: ten()})
+	require.Len(t, r.Rounds, 25)
+	require.NotNil(t, r.Estimate)
+	require.Equal(t, -2, r.Rounds[24].Reduction)
+	require.Equal(t, -54*10-20*20, *r.Rounds[5].AdjustedTenths, "its own reduction and those of the 19 rounds after it")
+	require.Less(t, *r.Rounds[5].AdjustedTenths, int(handicap.LowestDifferential))
+}
