@@ -14,6 +14,7 @@ import (
 	"github.com/chromedp/cdproto/log"
 	"github.com/chromedp/cdproto/runtime"
 	"github.com/chromedp/chromedp"
+	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 )
 
@@ -195,7 +196,7 @@ func (b *browser) fits(name string) {
 	defer cancel()
 	wide, err := chromedp.Run(ctx, chromedp.Evaluate[int64](`document.documentElement.scrollWidth`))
 	require.NoError(b.t, err)
-	require.LessOrEqual(b.t, wide, b.width, "%s is wider than the screen", name)
+	assert.LessOrEqual(b.t, wide, b.width, "%s is wider than the screen", name)
 	folder := os.Getenv(pictures)
 	if folder == "" {
 		return

@@ -11,6 +11,7 @@ import (
 	"path/filepath"
 	"sync/atomic"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/require"
 
@@ -92,11 +93,7 @@ func (c *client) send(method, path, kind string, body []byte, want int, out any)
 	if c.token != "" {
 		r.Header.Set("Authorization", "Bearer "+c.token)
 	}
-	res, err := http.DefaultClient.Do(r)
-	require.NoError(c.t, err)
-	defer func() { require.NoError(c.t, res.Body.Close()) }()
-	got, err := io.ReadAll(res.Body)
-	require.NoError(c.t, err)
+	res, got := c.patiently(r, body)
 	if want == 0 { // a write answers 201 where it made something, else 200
 		want = http.StatusOK
 		if res.StatusCode == http.StatusCreated {
@@ -106,6 +103,23 @@ func (c *client) send(method, path, kind string, body []byte, want int, out any)
 	require.Equal(c.t, want, res.StatusCode, "%s %s: %s", method, path, got)
 	if out != nil {
 		require.NoError(c.t, json.Unmarshal(got, out), "%s", got)
+	}
+}
+
+// patiently sends a request, and again as long as the answer is that reading is not as
+// far as writing: what Retry-After asks a client to do.
+func (c *client) patiently(r *http.Request, body []byte) (*http.Response, []byte) {
+	c.t.Helper()
+	for deadline := time.Now().Add(patience); ; time.Sleep(50 * time.Millisecond) {
+		r.Body = io.NopCloser(bytes.NewReader(body))
+		res, err := http.DefaultClient.Do(r)
+		require.NoError(c.t, err)
+		got, err := io.ReadAll(res.Body)
+		require.NoError(c.t, err)
+		require.NoError(c.t, res.Body.Close())
+		if res.StatusCode != http.StatusServiceUnavailable || res.Header.Get("Retry-After") == "" || time.Now().After(deadline) {
+			return res, got
+		}
 	}
 }
 

@@ -42,6 +42,7 @@ func TestEveryFormatAgreesWithACalculationMadeApart(t *testing.T) {
 			p := preparePlayed(t, e.Name())
 			if p.terms.Format == events.MatchPlay {
 				p.playMatches()
+				p.looksRight(e.Name())
 				return
 			}
 			p.playCards()
@@ -49,6 +50,7 @@ func TestEveryFormatAgreesWithACalculationMadeApart(t *testing.T) {
 			p.agreesWithRounds()
 			p.agreesWithBalls()
 			p.agreesWithCut()
+			p.looksRight(e.Name())
 		})
 	}
 	require.Equal(t, 28, ran, "competitions of testdata/formats/README.md")
