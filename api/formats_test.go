@@ -202,6 +202,40 @@ func TestRoundsAndCut(t *testing.T) {
 	require.Equal(t, "returned", table[2]["round_1_status"])
 }
 
+// Who is disqualified between two rounds is not drawn, whoever is given back a card
+// holds the draw up, and a draw by standing says the same when it is made again.
+func TestCorrectionsBetweenRounds(t *testing.T) {
+	t.Parallel()
+	s := apitest.MustServe(t)
+	c := s.Committee(t)
+	m := apitest.MustOpenRound(t, c, func(terms *events.Terms) { terms.Rounds, terms.Ranking = 2, "gross" })
+	comp := "/competitions/" + m.Competition
+	apitest.MustHandIn(t, c, m)
+	worst := apitest.Scores(9)
+	worst["signed"], worst["confirmed"], worst["reason"] = true, true, "another card"
+	c.Put(t, "/cards/"+m.Cards[0]+"/scores", worst).Must(t, http.StatusOK)
+	c.Post(t, comp+"/round/closing", nil).Must(t, http.StatusOK)
+	c.Post(t, "/cards/"+m.Cards[1]+"/reopening", map[string]any{"reason": "given back"}).Must(t, http.StatusOK)
+	require.Equal(t, "cards_out", c.Post(t, comp+"/draw", map[string]any{"method": "standing"}).Must(t, http.StatusConflict).Problem(t).Code)
+	c.Post(t, "/cards/"+m.Cards[1]+"/ruling", map[string]any{"status": "DQ", "reason": "a serious breach"}).Must(t, http.StatusOK)
+	drawn := func(in map[string]any) []string {
+		c.Post(t, comp+"/draw", in).Must(t, http.StatusCreated)
+		var d api.Draw
+		c.Get(t, comp+"/draw").Must(t, http.StatusOK).JSON(t, &d)
+		var out []string
+		for _, g := range d.Groups {
+			for _, p := range g.Places {
+				out = append(out, p.EntryID)
+			}
+		}
+		return out
+	}
+	leaderLast := []string{m.Entries[0], m.Entries[3], m.Entries[2]}
+	require.Equal(t, leaderLast, drawn(map[string]any{"method": "standing"}))
+	drawn(map[string]any{"method": "as_entered", "reason": "tried"})
+	require.Equal(t, leaderLast, drawn(map[string]any{"method": "standing", "reason": "as before"}))
+}
+
 // Holes out, playing conditions and penalties: what they do, who sees why.
 func TestRulingsOfTheDay(t *testing.T) {
 	t.Parallel()

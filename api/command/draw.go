@@ -34,11 +34,17 @@ func (s *Service) Draw(ctx context.Context, r Request, id string, in Draw) (Done
 		if c.Terms == nil {
 			return planned{}, events.NotNow("terms", "no_terms", "state the terms before the draw")
 		}
-		groups, err := s.drawn(ctx, id, c, in)
+		after, now, err := s.recounted(ctx, id, c)
 		if err != nil {
 			return planned{}, err
 		}
-		return s.publishDraw(ctx, id, c, seq, competition.PublishDraw{Method: in.Method, Seed: in.Seed, Groups: groups, Reason: in.Reason})
+		groups, err := s.drawn(ctx, id, after, in)
+		if err != nil {
+			return planned{}, err
+		}
+		return s.publishDraw(ctx, id, c, seq, competition.PublishDraw{
+			Method: in.Method, Seed: in.Seed, Groups: groups, Reason: in.Reason, Cards: now.Cards, Matches: now.Matches,
+		})
 	})
 }
 
@@ -83,11 +89,13 @@ func byStanding(c *competition.State, all []map[string]CardView, playing []compe
 	if c.IsMatch() || c.Next() == 1 {
 		return nil, events.NotNow("method", "nothing_played", "there is no standing yet; draw by another method")
 	}
-	scored, err := Scored(all)
+	before := *c
+	before.Round = c.Next() - 1 // also where the next round is drawn already, and drawn again
+	scored, err := Scored(all[:before.Round])
 	if err != nil {
 		return nil, err
 	}
-	table, err := standing.Work(c, scored, standing.Final)
+	table, err := standing.Work(&before, scored, standing.Final)
 	if err != nil {
 		return nil, domain(err)
 	}

@@ -18,5 +18,8 @@ func (s *Service) PreviewDraw(ctx context.Context, r Request, id string, in Draw
 	if c.Terms == nil {
 		return nil, events.NotNow("terms", "no_terms", "state the terms before the draw")
 	}
+	if c, _, err = s.recounted(ctx, id, c); err != nil {
+		return nil, err
+	}
 	return s.drawn(ctx, id, c, in)
 }

@@ -180,14 +180,10 @@ func (s *Service) CloseRound(ctx context.Context, r Request, id string, in Close
 	}
 	now := all[c.Round-1]
 	var rulings []eventlog.Step
-	closing := competition.CloseRound{}
-	for _, e := range c.Field() {
-		k, issued := now[e.ID]
-		if !issued {
-			continue
-		}
-		st := events.CardStanding{CardID: k.ID, EntryID: e.ID, Status: k.State.Status(), Sequence: k.Sequence}
-		if st.Status == events.StatusInPlay && in.MissingAs != "" {
+	closing := competition.CloseRound{Cards: standings(c, now)}
+	for i := range closing.Cards {
+		st := &closing.Cards[i]
+		if k := now[st.EntryID]; st.Status == events.StatusInPlay && in.MissingAs != "" {
 			reason := in.Reason
 			if reason == "" {
 				reason = "card not returned when the round was closed"
@@ -196,9 +192,8 @@ func (s *Service) CloseRound(ctx context.Context, r Request, id string, in Close
 			st.Status, st.Sequence = in.MissingAs, k.Sequence+1
 			k.State = card.Clone(k.State)
 			k.State.Ruled = in.MissingAs
-			now[e.ID] = k
+			now[st.EntryID] = k
 		}
-		closing.Cards = append(closing.Cards, st)
 	}
 	if c.Running() && c.Terms.Cut != nil && c.Terms.Cut.AfterRound == c.Round {
 		if closing.Cut, err = cutOf(c, all); err != nil {
@@ -206,6 +201,40 @@ func (s *Service) CloseRound(ctx context.Context, r Request, id string, in Close
 		}
 	}
 	return s.run(ctx, r, append([]eventlog.Step{s.competitionStep(id, closing, r.expect()...)}, rulings...)...)
+}
+
+// standings are the cards of a round as they stand, in the order of entry.
+func standings(c *competition.State, cards map[string]CardView) []events.CardStanding {
+	var out []events.CardStanding
+	for _, e := range c.Field() {
+		if k, issued := cards[e.ID]; issued {
+			out = append(out, events.CardStanding{CardID: k.ID, EntryID: e.ID, Status: k.State.Status(), Sequence: k.Sequence})
+		}
+	}
+	return out
+}
+
+// recounted is what a round that was closed last comes to now, before the next draw.
+func (s *Service) recounted(ctx context.Context, id string, c *competition.State) (*competition.State, competition.CloseRound, error) {
+	now := competition.CloseRound{}
+	switch {
+	case c.Phase != competition.Between:
+		return c, now, nil
+	case c.IsMatch():
+		again, err := s.Anew(ctx, id, c)
+		if err != nil {
+			return nil, now, err
+		}
+		now.Matches = again.Matches
+	default:
+		cards, err := s.Cards(ctx, id, c, c.Round)
+		if err != nil {
+			return nil, now, err
+		}
+		now.Cards = standings(c, cards)
+	}
+	after, _, err := competition.Recount(c, now.Cards, now.Matches)
+	return after, now, err
 }
 
 // MakeCut makes the cut again after a card was corrected.
@@ -222,7 +251,7 @@ func (s *Service) MakeCut(ctx context.Context, r Request, id string) (Done, erro
 		if err != nil {
 			return planned{}, err
 		}
-		return planned{decision: competition.MakeCut{CutMade: *cut}}, nil
+		return planned{decision: competition.MakeCut{CutMade: *cut, Cards: standings(c, all[c.Round-1])}}, nil
 	})
 }
 

@@ -57,6 +57,10 @@ type PublishDraw struct {
 	Reason string // needed for every sheet but the first
 	// Locked are entries whose card has a score: they may not leave the sheet.
 	Locked []string
+	// Cards or Matches are those of a closed round as they stand now, where the sheet
+	// is for the next one: who plays on may have changed.
+	Cards   []events.CardStanding
+	Matches []events.MatchStanding
 }
 
 // OpenRound lets play begin.
@@ -79,8 +83,12 @@ type CloseRound struct {
 	Cut     *events.CutMade
 }
 
-// MakeCut makes the cut again, before the next round begins.
-type MakeCut struct{ events.CutMade }
+// MakeCut makes the cut again, before the next round begins; Cards are those of the
+// closed round as they stand now.
+type MakeCut struct {
+	events.CutMade
+	Cards []events.CardStanding
+}
 
 // SetConditions states the playing conditions that the association published.
 type SetConditions struct {

@@ -25,8 +25,12 @@ func publishDraw(s *State, c PublishDraw) ([]events.Event, error) {
 	if err := oneOf("method", c.Method, "handicap", "random", "as_entered", "standing", "seeded", "round_robin", "by_hand"); err != nil {
 		return nil, err
 	}
+	s, again, err := Recount(s, c.Cards, c.Matches)
+	if err != nil {
+		return nil, err
+	}
 	round := s.Next()
-	if s.Phase == Between && s.Terms.Cut != nil && s.Terms.Cut.AfterRound == s.Round && s.Cut == nil {
+	if s.uncut() {
 		return nil, events.NotNow("cut", "cut_not_made", "make the cut before the next draw")
 	}
 	if err := checkGroups(s, round, c.Groups); err != nil {
@@ -45,7 +49,7 @@ func publishDraw(s *State, c PublishDraw) ([]events.Event, error) {
 			return nil, events.NotNow("groups", "has_scores", "an entry whose card has scores must stay on the start sheet")
 		}
 	}
-	return []events.Event{events.DrawPublished{Round: round, Method: c.Method, Seed: c.Seed, Groups: c.Groups, Reason: c.Reason}}, nil
+	return append(again, events.DrawPublished{Round: round, Method: c.Method, Seed: c.Seed, Groups: c.Groups, Reason: c.Reason}), nil
 }
 
 func holds(g events.Group, entryID string) bool {

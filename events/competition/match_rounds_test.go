@@ -60,6 +60,7 @@ func TestRoundsOfMatches(t *testing.T) {
 	draw := func(pairs ...[]string) competition.PublishDraw {
 		return competition.PublishDraw{Method: "seeded", Groups: games(pairs...)}
 	}
+	danWon := []events.MatchStanding{won(2, "dan", "eve"), quarters[1]}
 	decider.Check(t, []rule{
 		{Rule: "six are drawn with two byes", Source: "Committee Procedures 5F", Given: six, When: draw([]string{"ann"}, []string{"dan", "eve"}, []string{"ben"}, []string{"cat", "fay"}),
 			Then: given(gameSheet(1, []string{"ann"}, []string{"dan", "eve"}, []string{"ben"}, []string{"cat", "fay"}))},
@@ -67,6 +68,9 @@ func TestRoundsOfMatches(t *testing.T) {
 		{Rule: "everybody is in the bracket", Source: "Committee Procedures 5F", Given: six, When: draw([]string{"ann"}, []string{"dan", "eve"}, []string{"ben"}, []string{"cat"}), Refused: invalid("entry_left_out", "groups")},
 		{Rule: "a match is between two", Source: "Rules of Golf 3.2", Given: sixFour, When: draw([]string{"ann", "eve", "cat"}, []string{"ben"}), Refused: invalid("not_a_match", "groups[0].places")},
 		{Rule: "the winners meet", Source: "Committee Procedures 5F", Given: sixFour, When: draw([]string{"ann", "eve"}, []string{"ben", "cat"}), Then: given(gameSheet(2, []string{"ann", "eve"}, []string{"ben", "cat"}))},
+		{Rule: "who is ruled to have won after all plays on", Source: adminFix, Given: sixFour,
+			When: competition.PublishDraw{Method: "seeded", Groups: games([]string{"ann", "dan"}, []string{"ben", "cat"}), Matches: danWon},
+			Then: given(events.RoundClosed{Round: 1, Matches: danWon}, gameSheet(2, []string{"ann", "dan"}, []string{"ben", "cat"}))},
 		{Rule: "who lost does not play on", Source: "Committee Procedures 5F", Given: sixFour, When: draw([]string{"ann", "dan"}, []string{"ben", "cat"}), Refused: invalid("unknown", "groups[0].places[1].entry_id")},
 		{Rule: "a round of matches opens", Source: marram, Given: sixDrawn, When: competition.OpenRound{}, Then: given(events.RoundOpened{Round: 1})},
 		{Rule: "matches that are arranged are not drawn again", Source: marram, Given: sixOpen, When: competition.PublishDraw{Method: "by_hand", Reason: "x", Groups: games([]string{"ben"}, []string{"dan", "eve"}, []string{"ann"}, []string{"cat", "fay"})},

@@ -2,6 +2,7 @@ package competition
 
 import (
 	"fmt"
+	"reflect"
 	"slices"
 	"strings"
 
@@ -65,27 +66,8 @@ func closeRound(s *State, c CloseRound) ([]events.Event, error) {
 		return nil, events.NotNow("competition_id", "not_open", "no round is open")
 	}
 	closed := events.RoundClosed{Round: s.Round, Cards: c.Cards, Matches: c.Matches}
-	if s.IsMatch() {
-		if err := checkMatches(s, c.Matches); err != nil {
-			return nil, err
-		}
-		return []events.Event{closed}, nil
-	}
-	in := map[string]bool{}
-	for i, k := range c.Cards {
-		if _, twice := in[k.EntryID]; twice {
-			return nil, events.Invalid(fmt.Sprintf("cards[%d].entry_id", i), "duplicate", fmt.Sprintf("entry %s has two cards", k.EntryID))
-		}
-		in[k.EntryID] = final(k.Status)
-	}
-	out := 0
-	for _, e := range s.Playing(s.Round) {
-		if !in[e.ID] {
-			out++
-		}
-	}
-	if out > 0 {
-		return nil, events.NotNow("cards", "cards_out", fmt.Sprintf("%d cards are still out: return or rule on each (NR, RTD, WD, NS, DQ)", out))
+	if err := checkIn(s, c.Cards, c.Matches); err != nil {
+		return nil, err
 	}
 	es := []events.Event{closed}
 	if s.Terms.Cut == nil || s.Terms.Cut.AfterRound != s.Round {
@@ -96,11 +78,63 @@ func closeRound(s *State, c CloseRound) ([]events.Event, error) {
 	}
 	after := Clone(s)
 	Evolve(after, closed)
-	cut, err := makeCut(after, MakeCut{*c.Cut})
+	cut, err := makeCut(after, MakeCut{CutMade: *c.Cut})
 	if err != nil {
 		return nil, err
 	}
 	return append(es, cut...), nil
+}
+
+// Recount closes a round once more before the next one is drawn, where cards or
+// matches of it came to something else since: it gives the state after, and the
+// event where anything differs. Nothing given leaves what stood at the close.
+func Recount(s *State, cards []events.CardStanding, matches []events.MatchStanding) (*State, []events.Event, error) {
+	if s.Phase != Between || sameCards(s.Standing, cards) && sameMatches(s.Matches, matches) || cards == nil && matches == nil {
+		return s, nil, nil
+	}
+	if err := checkIn(s, cards, matches); err != nil {
+		return s, nil, err
+	}
+	closed := events.RoundClosed{Round: s.Round, Cards: cards, Matches: matches}
+	after := Clone(s)
+	Evolve(after, closed)
+	return after, []events.Event{closed}, nil
+}
+
+// sameCards reports whether the same cards have the same statuses; a score that
+// changed is no matter of who plays on.
+func sameCards(a, b []events.CardStanding) bool {
+	return slices.EqualFunc(a, b, func(a, b events.CardStanding) bool { return a.EntryID == b.EntryID && a.Status == b.Status })
+}
+
+func sameMatches(a, b []events.MatchStanding) bool {
+	return slices.EqualFunc(a, b, func(a, b events.MatchStanding) bool {
+		return a.MatchID == b.MatchID && a.Winner == b.Winner && a.Text == b.Text && a.By == b.By
+	})
+}
+
+// checkIn makes sure that nothing of a round is outstanding.
+func checkIn(s *State, cards []events.CardStanding, matches []events.MatchStanding) error {
+	if s.IsMatch() {
+		return checkMatches(s, matches)
+	}
+	in := map[string]bool{}
+	for i, k := range cards {
+		if _, twice := in[k.EntryID]; twice {
+			return events.Invalid(fmt.Sprintf("cards[%d].entry_id", i), "duplicate", fmt.Sprintf("entry %s has two cards", k.EntryID))
+		}
+		in[k.EntryID] = final(k.Status)
+	}
+	out := 0
+	for _, e := range s.Playing(s.Round) {
+		if !in[e.ID] {
+			out++
+		}
+	}
+	if out > 0 {
+		return events.NotNow("cards", "cards_out", fmt.Sprintf("%d cards are still out: return or rule on each (NR, RTD, WD, NS, DQ)", out))
+	}
+	return nil
 }
 
 // checkMatches makes sure that every match of the start sheet is decided.
@@ -131,6 +165,10 @@ func makeCut(s *State, c MakeCut) ([]events.Event, error) {
 	case len(c.Through) == 0:
 		return nil, events.NotNow("cut", "nobody_through", "nobody has a total: no round can follow")
 	}
+	s, again, err := Recount(s, c.Cards, nil)
+	if err != nil {
+		return nil, err
+	}
 	all := map[string]bool{}
 	for _, id := range slices.Concat(c.Through, c.Missed) {
 		if _, err := entry(s, id); err != nil || all[id] {
@@ -143,10 +181,26 @@ func makeCut(s *State, c MakeCut) ([]events.Event, error) {
 			return nil, events.Invalid("cut", "entry_left_out", fmt.Sprintf("entry %s stands on neither side of the cut", k.EntryID))
 		}
 	}
-	if old := s.Cut; old != nil && slices.Equal(old.Through, c.Through) && slices.Equal(old.Missed, c.Missed) {
-		return nil, nil
+	if s.Cut != nil && reflect.DeepEqual(*s.Cut, cutOf(c.CutMade)) {
+		return again, nil
 	}
-	return []events.Event{c.CutMade}, nil
+	return append(again, c.CutMade), nil
+}
+
+// cutOf is a cut as the state keeps it.
+func cutOf(e events.CutMade) Cut {
+	return Cut{AfterRound: e.AfterRound, Through: e.Through, Missed: e.Missed, Line: e.Line, Words: e.Words}
+}
+
+// uncut reports whether the cut after the round that was closed last is still to be
+// made, or was made before a card of it was corrected.
+func (s *State) uncut() bool {
+	if s.Phase != Between || s.Terms.Cut == nil || s.Terms.Cut.AfterRound != s.Round {
+		return false
+	}
+	return s.Cut == nil || slices.ContainsFunc(s.Standing, func(k events.CardStanding) bool {
+		return k.Status == events.StatusReturned && !slices.Contains(s.Cut.Through, k.EntryID) && !slices.Contains(s.Cut.Missed, k.EntryID)
+	})
 }
 
 // final reports whether a card's status lets the round end without it.

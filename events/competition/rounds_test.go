@@ -1,6 +1,7 @@
 package competition_test
 
 import (
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -40,6 +41,13 @@ func TestRounds(t *testing.T) {
 		return competition.CloseRound{Cards: firstIn, Cut: &c}
 	}
 	again := cut([]string{"ann", "cat"}, []string{"ben"})
+	line := 141
+	shifted := made
+	shifted.Line = &line
+	benOut := slices.Concat(standing(events.StatusReturned, "ann"), standing(events.StatusDisqualified, "ben"), firstIn[2:])
+	withoutBen := cut([]string{"ann", "cat"}, nil)
+	danIn := standing(events.StatusReturned, "ann", "ben", "cat", "dan")
+	withDan := cut([]string{"dan", "ann"}, []string{"ben", "cat"})
 	decider.Check(t, []rule{
 		{Rule: "a round closes with its cut", Source: marram, Given: firstOpen, When: close1, Then: given(events.RoundClosed{Round: 1, Cards: firstIn}, made)},
 		{Rule: "the cut is not forgotten", Source: marram, Given: firstOpen, When: competition.CloseRound{Cards: firstIn}, Refused: invalid("required", "cut")},
@@ -49,6 +57,21 @@ func TestRounds(t *testing.T) {
 		{Rule: "a cut leaves somebody in", Source: marram, Given: firstOpen, When: withCut(nil, []string{"ann", "ben", "cat"}), Refused: notNow("nobody_through", "cut")},
 		{Rule: "closing again changes nothing", Source: "promise 2", Given: between, When: close1},
 		{Rule: "a cut is made again after a correction", Source: adminFix, Given: between, When: competition.MakeCut{CutMade: again}, Then: given(again)},
+		{Rule: "a cut whose line alone is another is made again", Source: adminFix, Given: between, When: competition.MakeCut{CutMade: shifted}, Then: given(shifted)},
+		{Rule: "who was disqualified since is on neither side of it", Source: adminFix, Given: between, When: competition.MakeCut{CutMade: withoutBen, Cards: benOut},
+			Then: given(events.RoundClosed{Round: 1, Cards: benOut}, withoutBen)},
+		{Rule: "who handed in after all is in it", Source: adminFix, Given: between, When: competition.MakeCut{CutMade: withDan, Cards: danIn},
+			Then: given(events.RoundClosed{Round: 1, Cards: danIn}, withDan)},
+		{Rule: "a card that is given back comes in first", Source: closing, Given: between,
+			When: competition.MakeCut{CutMade: made, Cards: standing(events.StatusInPlay, "ann", "ben", "cat", "dan")}, Refused: notNow("cards_out", "cards")},
+		{Rule: "a sheet waits for a cut that was made before a correction", Source: adminFix, Given: between,
+			When: competition.PublishDraw{Method: "by_hand", Groups: groups("ben", "ann"), Cards: danIn}, Refused: notNow("cut_not_made", "cut")},
+		{Rule: "who was disqualified since is not drawn", Source: adminFix, Given: between,
+			When: competition.PublishDraw{Method: "by_hand", Groups: groups("ann"), Cards: benOut},
+			Then: given(events.RoundClosed{Round: 1, Cards: benOut}, events.DrawPublished{Round: 2, Method: "by_hand", Groups: groups("ann")})},
+		{Rule: "cards as they were closed change nothing", Source: "promise 2", Given: between,
+			When: competition.PublishDraw{Method: "by_hand", Groups: groups("ben", "ann"), Cards: firstIn},
+			Then: given(events.DrawPublished{Round: 2, Method: "by_hand", Groups: groups("ben", "ann")})},
 		{Rule: "the same cut again changes nothing", Source: "promise 2", Given: between, When: competition.MakeCut{CutMade: made}},
 		{Rule: "not once the next round is drawn and open", Source: marram, Given: second, When: competition.MakeCut{CutMade: again}, Refused: notNow("not_now", "cut")},
 		{Rule: "without a cut in the terms there is none", Source: marram, Given: closed, When: competition.MakeCut{CutMade: made}, Refused: notNow("no_cut", "cut")},

@@ -258,7 +258,8 @@ func Evolve(s *State, e events.Event) {
 			s.Phase = Between
 		}
 	case events.CutMade:
-		s.Cut = &Cut{AfterRound: e.AfterRound, Through: e.Through, Missed: e.Missed, Line: e.Line, Words: e.Words}
+		c := cutOf(e)
+		s.Cut = &c
 	case events.PlayingConditionsSet:
 		if s.Conditions == nil {
 			s.Conditions = map[int]Conditions{}
