@@ -10,6 +10,7 @@ import (
 	"marram.example/events"
 	"marram.example/events/card"
 	"marram.example/events/competition"
+	"marram.example/events/match"
 	"marram.example/events/player"
 	"marram.example/projections/handicap"
 )
@@ -194,14 +195,32 @@ func (i *importing) side(ctx context.Context, r csvfile.EntryRow, c *competition
 	return now, ok, nil
 }
 
-// reissue gives the cards that are out the figures of their amended entry.
+// reissue gives the cards that are out, or the match that is not begun, the figures
+// of their amended entry.
 func (i *importing) reissue(ctx context.Context, c *competition.State, a competition.AmendEntry) error {
+	if c.IsMatch() {
+		return i.rearrange(ctx, c, a)
+	}
 	for round := 1; round <= c.Round; round++ {
 		if err := i.reissueIn(ctx, c, a, round); err != nil {
 			return err
 		}
 	}
 	return nil
+}
+
+func (i *importing) rearrange(ctx context.Context, c *competition.State, a competition.AmendEntry) error {
+	_, seq, err := i.service.Competition(ctx, i.competitionID)
+	if err != nil {
+		return err
+	}
+	again, err := i.service.rearrangement(ctx, i.competitionID, c, seq, a)
+	if err != nil || again == nil {
+		return err
+	}
+	stream := events.MatchStream(i.service.club, i.competitionID, MatchID(i.competitionID, again.Number, again.Round))
+	_, err = decide(ctx, i.draft, matches, stream, match.Command(*again))
+	return err
 }
 
 func (i *importing) reissueIn(ctx context.Context, c *competition.State, a competition.AmendEntry, round int) error {

@@ -155,3 +155,32 @@ func TestCardsWithAnExcludedHole(t *testing.T) {
 	d.must(command.ImportCards, sideCards(",03,0,"+blank+"NS"))
 	require.Equal(t, "NS", d.cardOf("03").Status())
 }
+
+// An index that comes with a file moves the strokes of a match that is not begun,
+// as an amendment at the desk does.
+func TestAnEntriesFileMovesTheStrokesOfAMatch(t *testing.T) {
+	d := mustPairs(t, func(terms *events.Terms) {
+		preset, err := command.PresetFor(command.Preset{Format: events.MatchPlay})
+		require.NoError(t, err)
+		preset.CourseID, preset.Tees = terms.CourseID, terms.Tees
+		*terms = preset
+	})
+	d.must(command.ImportEntries, "member_no\n01\n02\n")
+	_, err := d.Draw(t.Context(), d.committee(), d.id, command.Draw{Method: "seeded"})
+	require.NoError(t, err)
+	_, err = d.OpenRound(t.Context(), d.committee(), d.id)
+	require.NoError(t, err)
+	strokes := func() int {
+		m, err := d.Match(t.Context(), command.MatchID(d.id, 1, 1))
+		require.NoError(t, err)
+		sum := 0
+		for _, n := range m.State.Arranged.B.Balls[0].Strokes {
+			sum += n
+		}
+		return sum
+	}
+	before := strokes()
+	require.Positive(t, before)
+	d.must(command.ImportEntries, "member_no,handicap_index\n02,36.0\n")
+	require.Greater(t, strokes(), before)
+}

@@ -158,12 +158,23 @@ func (s *Service) arranged(ctx context.Context, base grounds, g events.Group) (e
 	return m, matchStrokes(sides, playing, t)
 }
 
-// rearrange gives the match of an amended entry its new strokes, as long as no hole
-// of it is entered: afterwards strokes that were declared stand (Rules of Golf
-// 3.2c).
+// rearrange is the step that gives the match of an amended entry its new strokes.
 func (s *Service) rearrange(
 	ctx context.Context, id string, c *competition.State, seq events.Sequence, a competition.AmendEntry,
 ) ([]eventlog.Step, error) {
+	again, err := s.rearrangement(ctx, id, c, seq, a)
+	if err != nil || again == nil {
+		return nil, err
+	}
+	return []eventlog.Step{s.matchStep(MatchID(id, again.Number, again.Round), *again)}, nil
+}
+
+// rearrangement is the match of an amended entry with its new strokes, as long as no
+// hole of it is entered: afterwards strokes that were declared stand (Rules of Golf
+// 3.2c). It is nil where nothing changes.
+func (s *Service) rearrangement(
+	ctx context.Context, id string, c *competition.State, seq events.Sequence, a competition.AmendEntry,
+) (*match.Arrange, error) {
 	g, _, placed := c.Group(a.EntryID)
 	if !c.Running() || !placed || len(g.Places) < 2 {
 		return nil, nil
@@ -190,7 +201,7 @@ func (s *Service) rearrange(
 	if arranged.Reason = a.Reason; strings.TrimSpace(a.Reason) == "" {
 		arranged.Reason = "the entry was amended"
 	}
-	return []eventlog.Step{s.matchStep(m.ID, match.Arrange{MatchArranged: arranged})}, nil
+	return &match.Arrange{MatchArranged: arranged}, nil
 }
 
 func matchStrokes(sides []*events.MatchSide, playing []handicap.Playing, t events.Terms) error {
