@@ -199,8 +199,10 @@ func (p *deskResultPage) fill() {
 		}
 	}
 	p.Decided = p.State.Ties
-	for _, name := range names {
-		p.Ties = append(p.Ties, tiesIn(p.Result.Rows, name)...)
+	if m := p.State.Terms.Match; m == nil || m.Bracket != competition.Knockout { // who lost in one round shares a place for good
+		for _, name := range names {
+			p.Ties = append(p.Ties, tiesIn(p.Result.Rows, name)...)
+		}
 	}
 	if p.State.Result != nil {
 		p.Changes = resultChanges(p.State.Result, &p.Result, p.Names, names)
