@@ -132,7 +132,7 @@ func TestAKnockoutIsPlayedAtTheDesk(t *testing.T) {
 	v.form(at + "/result").ok()
 	require.Equal(t, "1", m.stateAt(at).Result.Rows[0].Positions["match"])
 	v.reads(strings.TrimPrefix(at, "/desk") + "/result")
-	require.Contains(t, v.words(), "Won by Ailsa Machair.")
+	require.Contains(t, v.words(), "Won by Ailsa Machair")
 }
 
 // TestARoundRobinShowsItsSchedule draws the schedule, plays a round and shows the
