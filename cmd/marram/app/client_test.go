@@ -93,14 +93,14 @@ func (c *client) send(method, path, kind string, body []byte, want int, out any)
 	if c.token != "" {
 		r.Header.Set("Authorization", "Bearer "+c.token)
 	}
-	res, got := c.patiently(r, body)
+	status, got := c.patiently(r, body)
 	if want == 0 { // a write answers 201 where it made something, else 200
 		want = http.StatusOK
-		if res.StatusCode == http.StatusCreated {
+		if status == http.StatusCreated {
 			want = http.StatusCreated
 		}
 	}
-	require.Equal(c.t, want, res.StatusCode, "%s %s: %s", method, path, got)
+	require.Equal(c.t, want, status, "%s %s: %s", method, path, got)
 	if out != nil {
 		require.NoError(c.t, json.Unmarshal(got, out), "%s", got)
 	}
@@ -108,7 +108,7 @@ func (c *client) send(method, path, kind string, body []byte, want int, out any)
 
 // patiently sends a request, and again as long as the answer is that reading is not as
 // far as writing: what Retry-After asks a client to do.
-func (c *client) patiently(r *http.Request, body []byte) (*http.Response, []byte) {
+func (c *client) patiently(r *http.Request, body []byte) (status int, answer []byte) {
 	c.t.Helper()
 	for deadline := time.Now().Add(patience); ; time.Sleep(50 * time.Millisecond) {
 		r.Body = io.NopCloser(bytes.NewReader(body))
@@ -118,7 +118,7 @@ func (c *client) patiently(r *http.Request, body []byte) (*http.Response, []byte
 		require.NoError(c.t, err)
 		require.NoError(c.t, res.Body.Close())
 		if res.StatusCode != http.StatusServiceUnavailable || res.Header.Get("Retry-After") == "" || time.Now().After(deadline) {
-			return res, got
+			return res.StatusCode, got
 		}
 	}
 }
