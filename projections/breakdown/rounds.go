@@ -80,7 +80,7 @@ func roundOf(n int, s *standing.Scored, r *scoring.Result) Round {
 
 // roundsSum writes the rounds as a sum: 71 + 69 = 140.
 func roundsSum(all []Round, total scoring.Total, terms *events.Terms) handicap.Line {
-	line := handicap.Line{Label: "All rounds, " + terms.Ranking, Rule: "Rules of Golf 3.3a"}
+	line := handicap.Line{Label: "All rounds, " + terms.Ranking, Rule: "Rules of Golf 3.3a (from memory)"}
 	if total.Unit != scoring.UnitStrokes {
 		line.Rule = "terms of the competition"
 	}
