@@ -21,12 +21,6 @@ func acceptEntry(s *State, c AcceptEntry) ([]events.Event, error) {
 	if c.PlayerID == "" {
 		return nil, events.Invalid("player_id", "required", "an entry names a player")
 	}
-	switch {
-	case len(s.Past) > 0 || s.Phase == Between:
-		return nil, events.NotNow("player_id", "round_over", "the first round is over")
-	case s.IsMatch() && s.CardsOut():
-		return nil, events.NotNow("player_id", "matches_arranged", "the matches are arranged; nobody can be added to their draw")
-	}
 	e, err := side(s, Entry{
 		ID: c.EntryID, PlayerID: c.PlayerID, Tee: c.Tee, IndexTenths: c.IndexTenths, IndexOrigin: c.IndexOrigin, Side: c.Side,
 	})
@@ -36,6 +30,12 @@ func acceptEntry(s *State, c AcceptEntry) ([]events.Event, error) {
 	old, used := s.Entries[c.EntryID]
 	if used && !old.Withdrawn && same(old, e) {
 		return nil, nil
+	}
+	switch {
+	case len(s.Past) > 0 || s.Phase == Between:
+		return nil, events.NotNow("player_id", "round_over", "the first round is over")
+	case s.IsMatch() && s.CardsOut():
+		return nil, events.NotNow("player_id", "matches_arranged", "the matches are arranged; nobody can be added to their draw")
 	}
 	if err := unentered(s, "", e); err != nil {
 		return nil, err
