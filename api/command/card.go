@@ -8,6 +8,7 @@ import (
 
 	"marram.example/events"
 	"marram.example/events/card"
+	"marram.example/events/competition"
 	eventlog "marram.example/events/log"
 )
 
@@ -65,6 +66,16 @@ func (s *Service) Card(ctx context.Context, cardID string) (CardView, error) {
 	return CardView{ID: cardID, Sequence: v.Sequence, State: k}, nil
 }
 
+// cardIn reads a card with its competition.
+func (s *Service) cardIn(ctx context.Context, cardID string) (CardView, *competition.State, error) {
+	k, err := s.Card(ctx, cardID)
+	if err != nil {
+		return CardView{}, nil, err
+	}
+	c, _, err := s.Competition(ctx, k.State.CompetitionID)
+	return k, c, err
+}
+
 // mayCard says whether somebody may act on a card: the committee on all, a card
 // link on the one that it opens.
 func (s *Service) mayCard(r Request, cardID string) error {
@@ -92,11 +103,7 @@ func (s *Service) onCard(ctx context.Context, r Request, cardID string, decide f
 	if err := s.mayCard(r, cardID); err != nil {
 		return Done{}, err
 	}
-	k, err := s.Card(ctx, cardID)
-	if err != nil {
-		return Done{}, err
-	}
-	c, _, err := s.Competition(ctx, k.State.CompetitionID)
+	k, c, err := s.cardIn(ctx, cardID)
 	if err != nil {
 		return Done{}, err
 	}

@@ -30,11 +30,7 @@ func (s *Service) AddPenalty(ctx context.Context, r Request, cardID string, in A
 	if err := s.committee(r); err != nil {
 		return Done{}, err
 	}
-	k, err := s.Card(ctx, cardID)
-	if err != nil {
-		return Done{}, err
-	}
-	c, _, err := s.Competition(ctx, k.State.CompetitionID)
+	k, c, err := s.cardIn(ctx, cardID)
 	if err != nil {
 		return Done{}, err
 	}

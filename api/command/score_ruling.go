@@ -46,11 +46,7 @@ func (s *Service) RuleScore(ctx context.Context, r Request, cardID string, in Ru
 	if err := s.committee(r); err != nil {
 		return ScoreRuling{}, err
 	}
-	k, err := s.Card(ctx, cardID)
-	if err != nil {
-		return ScoreRuling{}, err
-	}
-	c, _, err := s.Competition(ctx, k.State.CompetitionID)
+	k, c, err := s.cardIn(ctx, cardID)
 	if err != nil {
 		return ScoreRuling{}, err
 	}

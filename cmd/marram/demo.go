@@ -12,6 +12,7 @@ import (
 	"net"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"syscall"
 	"time"
@@ -165,7 +166,7 @@ func (d *demo) stage(ctx context.Context) error {
 	if _, err := d.commands.ImportFiles(ctx, d.committee(), "", files, false); err != nil {
 		return err
 	}
-	d.medal, err = d.open(ctx, "Morning Medal", time.Now(), demoTerms("stroke_play", d.course), d.field)
+	d.medal, err = d.open(ctx, "Morning Medal", time.Now(), demoTerms("stroke_play", d.course), d.field, "random")
 	return err
 }
 
@@ -215,8 +216,9 @@ func demoTerms(format, courseID string) events.Terms {
 	return t
 }
 
-// open plans a competition and brings it to the point where cards are out.
-func (d *demo) open(ctx context.Context, name string, date time.Time, terms events.Terms, field []demoPlayer) (string, error) {
+// open plans a competition and brings it to the point where cards are out, or
+// matches arranged. Neighbours in the field are a side where the terms have sides.
+func (d *demo) open(ctx context.Context, name string, date time.Time, terms events.Terms, field []demoPlayer, method string) (string, error) {
 	planned, err := d.commands.Plan(ctx, d.committee(), "", command.PlanCompetition{Name: name, Date: date.Format(time.DateOnly)})
 	if err != nil {
 		return "", err
@@ -226,15 +228,19 @@ func (d *demo) open(ctx context.Context, name string, date time.Time, terms even
 		return "", err
 	}
 	var entries strings.Builder
-	entries.WriteString("member_no,tee\n")
-	for _, p := range field {
-		_, _ = fmt.Fprintf(&entries, "%s,%s\n", p.memberNo, p.tee)
+	entries.WriteString("member_no,tee,partners\n")
+	for side := range slices.Chunk(field, terms.Players()) {
+		var partners []string
+		for _, p := range side[1:] {
+			partners = append(partners, p.memberNo+":"+p.tee)
+		}
+		_, _ = fmt.Fprintf(&entries, "%s,%s,%s\n", side[0].memberNo, side[0].tee, strings.Join(partners, " "))
 	}
 	files := []command.ImportFile{{Name: "entries", Kind: "entries", Body: strings.NewReader(entries.String())}}
 	if _, err := d.commands.ImportFiles(ctx, d.committee(), id, files, false); err != nil {
 		return "", err
 	}
-	if _, err := d.commands.Draw(ctx, d.committee(), id, command.Draw{Method: "random", Seed: d.seed}); err != nil {
+	if _, err := d.commands.Draw(ctx, d.committee(), id, command.Draw{Method: method, Seed: d.seed}); err != nil {
 		return "", err
 	}
 	_, err = d.commands.OpenRound(ctx, d.committee(), id)
@@ -243,7 +249,7 @@ func (d *demo) open(ctx context.Context, name string, date time.Time, terms even
 
 // midweek plays a Stableford from paper cards and publishes its result.
 func (d *demo) midweek(ctx context.Context, date time.Time) error {
-	id, err := d.open(ctx, "Midweek Stableford", date, demoTerms("stableford", d.course), d.field[:24])
+	id, err := d.open(ctx, "Midweek Stableford", date, demoTerms("stableford", d.course), d.field[:24], "random")
 	if err != nil {
 		return err
 	}

@@ -21,36 +21,6 @@ func (d *demo) calendar(ctx context.Context, wednesday time.Time) error {
 	return nil
 }
 
-// start plans a competition with its entries of so many players each, and draws it.
-func (d *demo) start(ctx context.Context, name string, date time.Time, terms events.Terms, field []demoPlayer, method string) (string, error) {
-	planned, err := d.commands.Plan(ctx, d.committee(), "", command.PlanCompetition{Name: name, Date: date.Format(time.DateOnly)})
-	if err != nil {
-		return "", err
-	}
-	id := planned.ID
-	if _, err := d.commands.SetTerms(ctx, d.committee(), id, terms); err != nil {
-		return "", err
-	}
-	for n := terms.Players(); len(field) >= n; field = field[n:] {
-		in := command.EnterPlayer{Member: d.member(field[0])}
-		for _, p := range field[1:n] {
-			in.Partners = append(in.Partners, d.member(p))
-		}
-		if _, err := d.commands.Enter(ctx, d.committee(), id, in); err != nil {
-			return "", err
-		}
-	}
-	if _, err := d.commands.Draw(ctx, d.committee(), id, command.Draw{Method: method, Seed: d.seed}); err != nil {
-		return "", err
-	}
-	_, err = d.commands.OpenRound(ctx, d.committee(), id)
-	return id, err
-}
-
-func (d *demo) member(p demoPlayer) command.Member {
-	return command.Member{PlayerID: d.commands.PlayerID(p.memberNo), Tee: p.tee}
-}
-
 // fourBall plays a four-ball Stableford of twelve pairs from paper cards.
 func (d *demo) fourBall(ctx context.Context, date time.Time) error {
 	terms, err := command.PresetFor(command.Preset{Format: events.Stableford, Side: events.SideFourBall})
@@ -59,7 +29,7 @@ func (d *demo) fourBall(ctx context.Context, date time.Time) error {
 	}
 	terms.CourseID, terms.Tees, terms.Start.GroupSize = d.course, []string{"White", "Yellow", "Red"}, 4
 	terms.Prizes = []events.Prize{{Name: "Best pair", Ranking: "net", Places: 2}}
-	id, err := d.start(ctx, "Sunday Four-ball", date, terms, d.field[:24], "random")
+	id, err := d.open(ctx, "Sunday Four-ball", date, terms, d.field[:24], "random")
 	if err != nil {
 		return err
 	}
@@ -74,7 +44,7 @@ func (d *demo) knockout(ctx context.Context, date time.Time) error {
 		return err
 	}
 	terms.CourseID, terms.Tees, terms.Start.GroupSize = d.course, []string{"White", "Yellow", "Red"}, 2
-	id, err := d.start(ctx, "Evening Knockout", date, terms, d.field[:8], "handicap")
+	id, err := d.open(ctx, "Evening Knockout", date, terms, d.field[:8], "handicap")
 	if err != nil {
 		return err
 	}
