@@ -87,6 +87,24 @@ func inPublic(e events.Recorded) events.Recorded {
 	case events.CardStatusRuled:
 		f.Reason = ""
 		e.Event = f
+	case events.MatchArranged:
+		f.Reason = ""
+		e.Event = f
+	case events.MatchHoleCorrected:
+		f.Reason = ""
+		e.Event = f
+	case events.MatchHoleRemoved:
+		f.Reason = ""
+		e.Event = f
+	case events.MatchConceded:
+		f.Reason = ""
+		e.Event = f
+	case events.MatchRuled:
+		f.Reason = ""
+		e.Event = f
+	case events.MatchReopened:
+		f.Reason = ""
+		e.Event = f
 	}
 	return e
 }

@@ -47,7 +47,7 @@ func getMatchFigures(ctx context.Context, r reading) (MatchFigures, error) {
 	}
 	if !r.holds(m.ID) {
 		for i := range all {
-			all[i] = matchInPublic(all[i])
+			all[i] = inPublic(all[i])
 		}
 	}
 	names := r.names(ctx, a.CompetitionID, c)
@@ -67,32 +67,6 @@ func getMatchFigures(ctx context.Context, r reading) (MatchFigures, error) {
 		out.Names[row.EntryID] = names[row.EntryID]
 	}
 	return out, nil
-}
-
-// matchInPublic leaves out of an event what is not everybody's business.
-func matchInPublic(e events.Recorded) events.Recorded {
-	e.Actor.ID, e.CommandID, e.CorrelationID = "", "", ""
-	switch f := e.Event.(type) {
-	case events.MatchArranged:
-		f.Reason = ""
-		e.Event = f
-	case events.MatchHoleCorrected:
-		f.Reason = ""
-		e.Event = f
-	case events.MatchHoleRemoved:
-		f.Reason = ""
-		e.Event = f
-	case events.MatchConceded:
-		f.Reason = ""
-		e.Event = f
-	case events.MatchRuled:
-		f.Reason = ""
-		e.Event = f
-	case events.MatchReopened:
-		f.Reason = ""
-		e.Event = f
-	}
-	return e
 }
 
 // MatchFiguresFor is what GET /matches/{match}/figures answers the visitor.

@@ -14,6 +14,14 @@ var decider = decidertest.Decider[card.State, card.Command]{
 
 type rule = decidertest.Case[card.Command]
 
+// The words of the tables.
+var (
+	refused = decidertest.Refused
+	invalid = decidertest.Invalid
+	notNow  = decidertest.NotNow
+	given   = decidertest.Given
+)
+
 // Where the rules come from.
 const (
 	marram    = "Marram"
@@ -25,29 +33,6 @@ const (
 	unsourced = "common practice, no source"
 	adminFix  = "Rules of Golf 20.2d(2)"
 )
-
-func refused(kind events.Kind, code, field string) *decidertest.Refusal {
-	return &decidertest.Refusal{Kind: kind, Code: code, Field: field}
-}
-
-func invalid(code, field string) *decidertest.Refusal {
-	return refused(events.KindInvalid, code, field)
-}
-func notNow(code, field string) *decidertest.Refusal { return refused(events.KindNotNow, code, field) }
-
-// given joins events and lists of events.
-func given(parts ...any) []events.Event {
-	var out []events.Event
-	for _, p := range parts {
-		switch p := p.(type) {
-		case events.Event:
-			out = append(out, p)
-		case []events.Event:
-			out = append(out, p...)
-		}
-	}
-	return out
-}
 
 // nine is an invented nine: par 36.
 func nine() []events.Hole {

@@ -16,11 +16,12 @@ var decider = decidertest.Decider[club.State, club.Command]{New: club.New, Clone
 
 type rule = decidertest.Case[club.Command]
 
-func given(es ...events.Event) []events.Event { return es }
+// The words of the tables.
+var (
+	invalid = decidertest.Invalid
+)
 
-func invalid(code, field string) *decidertest.Refusal {
-	return &decidertest.Refusal{Kind: events.KindInvalid, Code: code, Field: field}
-}
+func given(es ...events.Event) []events.Event { return es }
 
 const (
 	marram   = "Marram"

@@ -15,6 +15,15 @@ var decider = decidertest.Decider[competition.State, competition.Command]{
 
 type rule = decidertest.Case[competition.Command]
 
+// The words of the tables.
+var (
+	refused  = decidertest.Refused
+	invalid  = decidertest.Invalid
+	notNow   = decidertest.NotNow
+	conflict = decidertest.Conflict
+	given    = decidertest.Given
+)
+
 // Where the rules come from.
 const (
 	marram    = "Marram"
@@ -28,32 +37,6 @@ const (
 	ties      = "Committee Procedures 5A(6)"
 	unsourced = "common practice, no source"
 )
-
-func refused(kind events.Kind, code, field string) *decidertest.Refusal {
-	return &decidertest.Refusal{Kind: kind, Code: code, Field: field}
-}
-
-func invalid(code, field string) *decidertest.Refusal {
-	return refused(events.KindInvalid, code, field)
-}
-func notNow(code, field string) *decidertest.Refusal { return refused(events.KindNotNow, code, field) }
-func conflict(code, field string) *decidertest.Refusal {
-	return refused(events.KindConflict, code, field)
-}
-
-// given joins events and lists of events.
-func given(parts ...any) []events.Event {
-	var out []events.Event
-	for _, p := range parts {
-		switch p := p.(type) {
-		case events.Event:
-			out = append(out, p)
-		case []events.Event:
-			out = append(out, p...)
-		}
-	}
-	return out
-}
 
 func holes(from, to int) []int {
 	var out []int

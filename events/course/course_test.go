@@ -20,6 +20,11 @@ var decider = decidertest.Decider[course.State, course.Command]{
 
 type rule = decidertest.Case[course.Command]
 
+// The words of the tables.
+var (
+	invalid = decidertest.Invalid
+)
+
 const (
 	marram     = "Marram"
 	unsourced  = "common practice, no source"
@@ -52,10 +57,6 @@ func defined(ts ...events.TeeDefinition) []events.Event {
 
 func define(ts ...events.TeeDefinition) course.Define {
 	return course.Define{Name: "Sandholm", Tees: ts}
-}
-
-func invalid(code, field string) *decidertest.Refusal {
-	return &decidertest.Refusal{Kind: events.KindInvalid, Code: code, Field: field}
 }
 
 func TestDefine(t *testing.T) {

@@ -14,6 +14,14 @@ var decider = decidertest.Decider[match.State, match.Command]{
 
 type rule = decidertest.Case[match.Command]
 
+// The words of the tables.
+var (
+	refused = decidertest.Refused
+	invalid = decidertest.Invalid
+	notNow  = decidertest.NotNow
+	given   = decidertest.Given
+)
+
 // Where the rules come from.
 const (
 	marram     = "Marram"
@@ -26,29 +34,6 @@ const (
 	pickUp     = "Clarification 23.2a/1"
 	handicap   = "Rules of Handicapping, Appendix C"
 )
-
-func refused(kind events.Kind, code, field string) *decidertest.Refusal {
-	return &decidertest.Refusal{Kind: kind, Code: code, Field: field}
-}
-
-func invalid(code, field string) *decidertest.Refusal {
-	return refused(events.KindInvalid, code, field)
-}
-func notNow(code, field string) *decidertest.Refusal { return refused(events.KindNotNow, code, field) }
-
-// given joins events and lists of events.
-func given(parts ...any) []events.Event {
-	var out []events.Event
-	for _, p := range parts {
-		switch p := p.(type) {
-		case events.Event:
-			out = append(out, p)
-		case []events.Event:
-			out = append(out, p...)
-		}
-	}
-	return out
-}
 
 var (
 	forA   = events.MatchWriter{By: events.RolePlayer, BySide: events.SideA}

@@ -17,9 +17,10 @@ var decider = decidertest.Decider[player.State, player.Command]{
 
 type rule = decidertest.Case[player.Command]
 
-func refused(kind events.Kind, code, field string) *decidertest.Refusal {
-	return &decidertest.Refusal{Kind: kind, Code: code, Field: field}
-}
+// The words of the tables.
+var (
+	refused = decidertest.Refused
+)
 
 func given(es ...events.Event) []events.Event { return es }
 
