@@ -141,6 +141,7 @@ func TestBoardOfSidesSaysWhoIsWho(t *testing.T) {
 			assert.Contains(t, said, name(i), path)
 		}
 	}
+	assert.Contains(t, v.words(), "mean index", "a pair has no index of its own")
 	m.closeRound()
 	m.publish()
 	v.reads(at + "/result")

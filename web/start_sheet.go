@@ -3,7 +3,9 @@ package web
 import (
 	"fmt"
 	"net/http"
+	"slices"
 	"strconv"
+	"strings"
 
 	"github.com/labstack/echo/v4"
 
@@ -43,8 +45,9 @@ type startPlayer struct {
 	Name    string
 	Who     string // everybody of a side that has a name
 	Marks   string // whose card the player keeps
-	Tee     string
-	Playing *int // playing handicap; nil before the card is issued, and of a side with several balls
+	Tee     string // of a side all its tees
+	Side    bool   // the index is the mean of its players'
+	Playing *int   // playing handicap; nil before the card is issued, and of a side with several balls
 	Index   int
 	Club    bool   // the index was set by the committee
 	CardID  string // once issued
@@ -150,7 +153,7 @@ func startGroupOf(g events.Group, s *competition.State, names, players map[strin
 	group := startGroup{Group: g}
 	for _, place := range g.Places {
 		e := s.Entries[place.EntryID]
-		row := startPlayer{Name: nameOf(names, place.EntryID), Tee: e.Tee, Index: e.Index(), Club: e.IndexOrigin == events.OriginClub}
+		row := startPlayer{Name: nameOf(names, place.EntryID), Index: e.Index(), Club: e.IndexOrigin == events.OriginClub, Side: len(e.Partners) > 0}
 		if e.TeamName != "" {
 			row.Who = whoIsWho(e, players)
 		}
@@ -158,15 +161,27 @@ func startGroupOf(g events.Group, s *competition.State, names, players map[strin
 			row.Marks = nameOf(names, kept)
 		}
 		if k, ok := cards[place.EntryID]; ok {
-			row.CardID, row.Tee = k.ID, k.State.Tee
+			row.CardID, e.Tee = k.ID, k.State.Tee
 			if k.State.Balls() == 1 {
 				playing := k.State.Figures.PlayingHandicap
 				row.Playing = &playing
 			}
 		}
+		row.Tee = teesOf(e)
 		group.Players = append(group.Players, row)
 	}
 	return group
+}
+
+// teesOf names the tees of an entry's players, each once.
+func teesOf(e competition.Entry) string {
+	tees := []string{e.Tee}
+	for _, p := range e.Partners {
+		if !slices.Contains(tees, p.Tee) {
+			tees = append(tees, p.Tee)
+		}
+	}
+	return strings.Join(tees, ", ")
 }
 
 // drawWords say how the groups were made.
