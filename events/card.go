@@ -109,6 +109,9 @@ type CardIssued struct {
 
 	Play
 	Partners []Ball `json:"partners,omitempty"` // balls 1 and on, where each player plays their own; the card's own figures are ball 0
+
+	Date     string `json:"date,omitempty"`     // of the round, YYYY-MM-DD
+	Practice bool   `json:"practice,omitempty"` // the round is practice
 }
 
 // CardReissued replaces figures, tee, marker or start of a card. Scores that stand

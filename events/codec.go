@@ -51,10 +51,12 @@ func prototypes() []Event {
 	return []Event{
 		CourseDefined{}, TeeDefined{}, CourseRevised{},
 		PlayerRegistered{}, PlayerDetailsChanged{}, HandicapIndexRecorded{}, PlayerLeft{}, PlayerErased{},
+		ReviewShared{}, ReviewShareWithdrawn{}, CoachNoteAdded{}, CoachNoteRemoved{},
 		CompetitionPlanned{}, TermsSet{}, EntryAccepted{}, EntryAmended{}, EntryWithdrawn{}, DrawPublished{},
 		RoundOpened{}, RoundSuspended{}, RoundResumed{}, RoundClosed{}, CutMade{}, PlayingConditionsSet{},
 		HoleExcluded{}, HoleRestored{}, TieDecided{}, ResultPublished{}, ResultRevised{},
 		CardIssued{}, CardReissued{}, MarkerAssigned{}, HoleScored{}, HoleScoreCorrected{}, PenaltyAdded{}, PenaltyRemoved{}, CardCertified{},
+		StrokeRecorded{}, StrokeAmended{}, StrokeRemoved{},
 		CardReturned{}, CardReopened{}, CardStatusRuled{},
 		MatchArranged{}, MatchHoleDecided{}, MatchHoleCorrected{}, MatchHoleRemoved{}, HoleConceded{}, MatchConceded{},
 		MatchResultAgreed{}, MatchDecided{}, MatchRuled{}, MatchReopened{},

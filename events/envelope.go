@@ -27,6 +27,7 @@ const (
 	RoleCommittee Role = "committee"
 	RolePlayer    Role = "player"
 	RoleMarker    Role = "marker"
+	RoleCoach     Role = "coach"   // who reads a player's reviews by a share
 	RoleService   Role = "service" // the program itself, for example the demo
 )
 

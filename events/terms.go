@@ -38,6 +38,7 @@ type Terms struct {
 	TieHandicap    string       `json:"tie_handicap,omitempty"`    // whose share is taken: playing or course (unrounded); empty for playing
 	TieThen        string       `json:"tie_then,omitempty"`        // where a countback decides nothing: shared, lot or play_off; empty for shared
 	Match          *MatchTerms  `json:"match,omitempty"`           // of match play; null for every other format
+	Practice       bool         `json:"practice,omitempty"`        // rounds to practise: what interprets the players' strokes is shown while they are played
 }
 
 // Maximum is the most strokes that count on a hole (Rules of Golf 21.2).

@@ -23,7 +23,7 @@ func personalKey(playerID string) string { return "player/" + playerID }
 
 // seal encrypts personal data with the player's own key, making one for a new
 // player. Events and backups hold only the sealed form.
-func (s *Service) seal(ctx context.Context, playerID string, p events.Personal) ([]byte, error) {
+func (s *Service) seal(ctx context.Context, playerID string, p any) ([]byte, error) {
 	key, err := s.ensureKey(ctx, personalKey(playerID))
 	if err != nil {
 		return nil, err
@@ -43,10 +43,14 @@ func (s *Service) seal(ctx context.Context, playerID string, p events.Personal) 
 	return box.Seal(nonce, nonce, plain, []byte(playerID)), nil
 }
 
-// OpenPersonal decrypts what seal made. It fails with ErrErased once the key is
-// gone.
+// OpenPersonal opens a player's name. It fails with ErrErased once the key is gone.
 func (s *Service) OpenPersonal(ctx context.Context, playerID string, sealed []byte) (events.Personal, error) {
-	var p events.Personal
+	return open[events.Personal](ctx, s, playerID, sealed)
+}
+
+// open decrypts what seal made. It fails with ErrErased once the key is gone.
+func open[T any](ctx context.Context, s *Service, playerID string, sealed []byte) (T, error) {
+	var p T
 	key, err := s.keys.Get(ctx, personalKey(playerID))
 	if errors.Is(err, eventlog.ErrNoKey) {
 		return p, ErrErased

@@ -111,6 +111,7 @@ func (s *Service) issued(ctx context.Context, base grounds, e competition.Entry,
 		CompetitionID: base.id, Round: base.round, EntryID: e.ID, PlayerID: e.PlayerID, MarkerID: slot.MarkerID,
 		CourseID: t.CourseID, Tee: e.Tee, Holes: balls[0].Holes, StartingHole: g.StartingHole, Format: t.Format, Figures: balls[0].Figures,
 		Play: events.Play{Side: t.Side, Maximum: t.Maximum, Count: t.Count, CountBy: t.CountBy}, Partners: balls[1:],
+		Date: t.DateOf(base.round, base.field.Date), Practice: t.Practice,
 	}, nil
 }
 

@@ -137,6 +137,14 @@ func Decide(s *State, c Command) ([]events.Event, error) {
 		return removePenalty(s, c)
 	case Uphold:
 		return uphold(s, c)
+	case RecordStroke:
+		return recordStroke(s, c)
+	case AmendStroke:
+		return amendStroke(s, c)
+	case RemoveStroke:
+		return removeStroke(s, c)
+	case LogHole:
+		return logHole(s, c)
 	default:
 		return nil, fmt.Errorf("card: unknown command %T", c)
 	}

@@ -91,6 +91,10 @@ type State struct {
 	events.Play               // who the entry is, the maximum, and which balls count
 	Partners    []PartnerBall `json:"partners,omitempty"`  // balls 1 and on; Holes, Tee and Figures above are ball 0
 	Penalties   []Penalty     `json:"penalties,omitempty"` // in the order in which they were added
+
+	Date     string       `json:"date,omitempty"`     // of the round, YYYY-MM-DD; empty on cards issued before it was kept
+	Practice bool         `json:"practice,omitempty"` // a practice round: what interprets its strokes is not withheld
+	Strokes  []StrokeLine `json:"strokes,omitempty"`  // by ball and hole, in order of play within one
 }
 
 // New is a card of which nothing has happened yet.
@@ -100,6 +104,7 @@ func New() *State { return &State{} }
 func Clone(s *State) *State {
 	c := *s
 	c.Holes, c.Partners, c.Penalties = slices.Clone(s.Holes), slices.Clone(s.Partners), slices.Clone(s.Penalties)
+	c.Strokes = slices.Clone(s.Strokes)
 	for i := range c.Partners {
 		c.Partners[i].Holes = slices.Clone(c.Partners[i].Holes)
 	}
@@ -145,6 +150,7 @@ func Evolve(s *State, e events.Event) {
 	case events.CardIssued:
 		s.CompetitionID, s.Round, s.EntryID, s.PlayerID, s.MarkerID = e.CompetitionID, e.Round, e.EntryID, e.PlayerID, e.MarkerID
 		s.CourseID, s.StartingHole, s.Format, s.Play = e.CourseID, e.StartingHole, e.Format, e.Play
+		s.Date, s.Practice = e.Date, e.Practice
 		s.lay(e.Tee, e.Holes, e.Figures, e.Partners)
 	case events.CardReissued:
 		s.MarkerID, s.StartingHole = e.MarkerID, e.StartingHole
@@ -159,6 +165,14 @@ func Evolve(s *State, e events.Event) {
 		s.Penalties = append(s.Penalties, Penalty{ID: e.PenaltyID, Ball: e.Ball, Hole: e.Hole, Strokes: e.Strokes, Rule: e.Rule, Reason: e.Reason})
 	case events.PenaltyRemoved:
 		s.forget(e.PenaltyID)
+	case events.StrokeRecorded:
+		s.play(e)
+	case events.StrokeAmended:
+		if i := s.stroke(e.StrokeID); i >= 0 {
+			s.Strokes[i].Stroke = e.Stroke
+		}
+	case events.StrokeRemoved:
+		s.Strokes = slices.DeleteFunc(s.Strokes, func(x StrokeLine) bool { return x.ID == e.StrokeID })
 	case events.CardCertified:
 		if e.By == events.RoleMarker {
 			s.CertifiedMarker = true

@@ -6,6 +6,7 @@ import (
 	"bytes"
 	"fmt"
 	"regexp"
+	"slices"
 	"time"
 
 	"marram.example/events"
@@ -25,6 +26,9 @@ type State struct {
 	Indexes  []Index `json:"indexes"` // in the order recorded
 	Left     bool    `json:"left"`
 	Erased   bool    `json:"erased"`
+
+	Shares []Share `json:"shares,omitempty"` // who may read the player's reviews, in the order granted
+	Notes  []Note  `json:"notes,omitempty"`  // of coaches, in the order written
 }
 
 // New is a player of whom nothing is known.
@@ -34,6 +38,7 @@ func New() *State { return &State{} }
 func Clone(s *State) *State {
 	c := *s
 	c.Indexes = append([]Index(nil), s.Indexes...)
+	c.Shares, c.Notes = slices.Clone(s.Shares), slices.Clone(s.Notes)
 	return &c
 }
 
@@ -83,10 +88,14 @@ type Leave struct{ Reason string }
 // Erase says that the key to the personal data is gone.
 type Erase struct{ Reason string }
 
-func (Register) command()    {}
-func (RecordIndex) command() {}
-func (Leave) command()       {}
-func (Erase) command()       {}
+func (Register) command()      {}
+func (RecordIndex) command()   {}
+func (Leave) command()         {}
+func (Erase) command()         {}
+func (ShareReview) command()   {}
+func (WithdrawShare) command() {}
+func (AddNote) command()       {}
+func (RemoveNote) command()    {}
 
 // Evolve adds an event to the state.
 func Evolve(s *State, e events.Event) {
@@ -101,6 +110,9 @@ func Evolve(s *State, e events.Event) {
 		s.Left = true
 	case events.PlayerErased:
 		s.Erased, s.Left, s.Sealed = true, true, nil
+		s.Shares, s.Notes = nil, nil
+	case events.ReviewShared, events.ReviewShareWithdrawn, events.CoachNoteAdded, events.CoachNoteRemoved:
+		evolveShares(s, e)
 	}
 }
 
@@ -135,6 +147,14 @@ func Decide(s *State, c Command) ([]events.Event, error) {
 		return []events.Event{events.PlayerLeft{Reason: c.Reason}}, nil
 	case Erase:
 		return []events.Event{events.PlayerErased{Reason: c.Reason}}, nil
+	case ShareReview:
+		return shareReview(s, c)
+	case WithdrawShare:
+		return withdrawShare(s, c)
+	case AddNote:
+		return addNote(s, c)
+	case RemoveNote:
+		return removeNote(s, c)
 	default:
 		return nil, fmt.Errorf("player: unknown command %T", c)
 	}

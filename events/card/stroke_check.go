@@ -1,0 +1,136 @@
+package card
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"time"
+
+	"marram.example/events"
+)
+
+// What a stroke can hold.
+const (
+	MostDistanceM     = 1500      // metres: no hole is longer
+	MostMissM         = 500       // metres
+	MostStrokePenalty = 4         // a stroke that incurs more is two strokes
+	longestSeconds    = time.Hour // from intent to strike
+)
+
+// The words that a field of a stroke may hold; the empty one is not said.
+var (
+	lies    = []string{events.LieTee, events.LieFairway, events.LieRough, events.LieSand, events.LieRecovery, events.LieGreen}
+	targets = []string{"", events.TargetLeft, events.TargetAt, events.TargetRight}
+	shapes  = []string{"", events.ShapeStraight, events.ShapeDraw, events.ShapeFade}
+	strikes = []string{"", events.StrikePoor, events.StrikeFair, events.StrikeGood}
+	missed  = []string{"", events.MissLeft, events.MissRight, events.MissOnLine}
+	lengths = []string{"", events.MissShort, events.MissLong, events.MissLevel}
+	clubs   = append([]string{""}, events.Clubs()...)
+)
+
+// checkStrokes makes sure that the strokes of a hole can have been played in this
+// order.
+func checkStrokes(strokes []StrokeLine) error {
+	if len(strokes) > MostStrokes {
+		return events.Invalid("strokes", "too_many", fmt.Sprintf("a hole holds at most %d strokes of one ball", MostStrokes))
+	}
+	for i, x := range strokes {
+		at := fmt.Sprintf("strokes[%d].", i)
+		if err := checkStroke(at, x); err != nil {
+			return err
+		}
+		if holed(x) && i < len(strokes)-1 {
+			return events.Invalid(at+"finish.holed", "order", "a stroke that is holed is the last of its hole")
+		}
+		if i > 0 && x.Lie == events.LieTee && strokes[i-1].Penalty == 0 {
+			return events.Invalid(at+"lie", "order", "after the first stroke the ball is on the tee again only with a penalty").
+				WithRule("Rules of Golf 18.1")
+		}
+	}
+	return nil
+}
+
+func checkStroke(at string, x StrokeLine) error {
+	if x.ID == "" {
+		return events.Invalid(at+"stroke_id", "required", "a stroke has an id")
+	}
+	if err := checkPosition(at, x.Lie, x.DistanceM); err != nil {
+		return err
+	}
+	for _, f := range []struct {
+		field, value string
+		known        []string
+	}{
+		{"club", x.Club, clubs},
+		{"target", x.Target, targets},
+		{"shape", x.Shape, shapes},
+		{"strike", x.Strike, strikes},
+		{"miss.side", x.Miss.Side, missed},
+		{"miss.length", x.Miss.Length, lengths},
+	} {
+		if !slices.Contains(f.known, f.value) {
+			return unknownWord(at+f.field, f.value, f.known[1:])
+		}
+	}
+	switch {
+	case x.Commitment < 0 || x.Commitment > 5:
+		return events.Invalid(at+"commitment", "out_of_range", "commitment is 1 to 5")
+	case x.Penalty < 0 || x.Penalty > MostStrokePenalty:
+		return events.Invalid(at+"penalty", "out_of_range", fmt.Sprintf("one stroke incurs 0 to %d penalty strokes", MostStrokePenalty))
+	case !x.IntentAt.IsZero() && !x.StruckAt.IsZero() && (x.StruckAt.Before(x.IntentAt) || x.StruckAt.Sub(x.IntentAt) > longestSeconds):
+		return events.Invalid(at+"struck_at", "out_of_range", "a strike follows its intent, within an hour")
+	}
+	if err := checkMiss(at, x.Miss); err != nil {
+		return err
+	}
+	return checkFinish(at, x)
+}
+
+func checkFinish(at string, x StrokeLine) error {
+	f := x.Finish
+	switch {
+	case f == nil:
+		return nil
+	case !f.Holed:
+		return checkPosition(at+"finish.", f.Lie, f.DistanceM)
+	case f.Lie != "" || f.DistanceM != 0:
+		return events.Invalid(at+"finish.holed", "ambiguous", "a ball that is holed lies nowhere")
+	case x.Penalty > 0:
+		return events.Invalid(at+"penalty", "ambiguous", "a stroke that is holed incurs no penalty")
+	}
+	return nil
+}
+
+func checkPosition(at, lie string, distance float64) error {
+	if !slices.Contains(lies, lie) {
+		return unknownWord(at+"lie", lie, lies)
+	}
+	if !(distance > 0) || distance > MostDistanceM || math.IsInf(distance, 0) { // not a number is not above 0 either
+		return events.Invalid(at+"distance", "out_of_range", fmt.Sprintf("the distance to the hole is above 0 and at most %d m", MostDistanceM))
+	}
+	return nil
+}
+
+// checkMiss makes sure that an amount has a side to it.
+func checkMiss(at string, m events.Miss) error {
+	for _, a := range []struct {
+		field, side, none string
+		by                float64
+	}{
+		{"miss.side_by", m.Side, events.MissOnLine, m.SideM},
+		{"miss.length_by", m.Length, events.MissLevel, m.LengthM},
+	} {
+		switch {
+		case a.by == 0:
+		case !(a.by > 0) || a.by > MostMissM:
+			return events.Invalid(at+a.field, "out_of_range", fmt.Sprintf("a miss is above 0 and at most %d m", MostMissM))
+		case a.side == "" || a.side == a.none:
+			return events.Invalid(at+a.field, "ambiguous", "say to which side")
+		}
+	}
+	return nil
+}
+
+func unknownWord(field, value string, known []string) error {
+	return events.Invalid(field, "unknown", fmt.Sprintf("%q is not known here; use one of %s", value, known))
+}
