@@ -15,6 +15,7 @@ import (
 	"marram.example/projections/players"
 	"marram.example/projections/results"
 	"marram.example/projections/store"
+	"marram.example/projections/strokes"
 )
 
 // ReadModels are the read models that queries use.
@@ -24,6 +25,7 @@ type ReadModels struct {
 	Competitions *competitions.Competitions
 	Cards        *cards.Cards
 	Results      *results.Results
+	Strokes      *strokes.Strokes
 }
 
 // NewReadModels returns the read models in a store. Names are opened with the
@@ -38,12 +40,13 @@ func NewReadModels(s *store.Store, commands *command.Service) ReadModels {
 	}
 	return ReadModels{
 		Courses: courses.New(s), Players: players.New(s, open), Competitions: competitions.New(s), Cards: cards.New(s), Results: results.New(s),
+		Strokes: strokes.New(s),
 	}
 }
 
 // Projections lists the read models for the runner.
 func (m ReadModels) Projections() []projections.Projection {
-	return []projections.Projection{m.Courses, m.Players, m.Competitions, m.Cards, m.Results}
+	return []projections.Projection{m.Courses, m.Players, m.Competitions, m.Cards, m.Results, m.Strokes}
 }
 
 // NamesOf finds names for the boards in the log, which is never behind what the

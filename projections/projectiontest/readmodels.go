@@ -13,11 +13,12 @@ import (
 	"marram.example/projections/players"
 	"marram.example/projections/results"
 	"marram.example/projections/store"
+	"marram.example/projections/strokes"
 )
 
 // ReadModels are the read models that keep documents, in a store.
 func ReadModels(s *store.Store, k *Keys) []projections.Projection {
-	return []projections.Projection{courses.New(s), players.New(s, k.Open), competitions.New(s), cards.New(s), results.New(s)}
+	return []projections.Projection{courses.New(s), players.New(s, k.Open), competitions.New(s), cards.New(s), results.New(s), strokes.New(s)}
 }
 
 // MustCatchUp applies a log to projections in a store and returns the runner.
