@@ -111,7 +111,7 @@ func (b *Baseline) Expected(p Position) (strokes float64, extrapolated bool, err
 			return max(1, c.y[0]+(x-c.x[0])*c.slope[0]), true, nil
 		}
 		strokes, extrapolated, err = b.Expected(Position{Lie: events.LieFairway, Distance: p.Distance})
-		return strokes + b.teeOverFairway, extrapolated, err
+		return max(1, strokes+b.teeOverFairway), extrapolated, err
 	default:
 		return c.y[0], false, nil
 	}

@@ -75,8 +75,8 @@ func Names() []string {
 // lie,distance,unit,strokes, then a row each, the rows of a lie together and in ascending order of distance. Distances on the
 // green are in feet (ft), all others in yards (yd).
 //
-// Nothing is repaired or left out: whatever is not as described is an error that names the line. So is a table that would expect
-// less than one stroke somewhere, or fewer the further away beyond its last row. Values that fall with distance within the table
+// Nothing is repaired or left out: whatever is not as described is an error that names the line. So is a value below
+// one stroke, and a lie whose last row is below the one before, because nothing could be said beyond it. Values that fall with distance within the table
 // are taken as they are, as published ones do.
 func ParseBaseline(name, text string) (*Baseline, error) {
 	lines := strings.Split(strings.TrimSuffix(text, "\n"), "\n")
@@ -120,13 +120,6 @@ func ParseBaseline(name, text string) (*Baseline, error) {
 		b.curves[lie] = newCurve(unitOf(lie), x[lie], y[lie])
 	}
 	b.joinTee()
-	if f := b.curves[fairway]; f != nil && b.teeOverFairway < 0 {
-		for i, v := range f.y {
-			if v+b.teeOverFairway < 1 && (i == 0 || f.x[i] <= b.curves[tee].x[0]) {
-				return nil, fileError(name, len(lines), "a tee nearer than the first row would need less than one stroke")
-			}
-		}
-	}
 	return b, nil
 }
 

@@ -63,5 +63,15 @@ type Classic struct {
 // ClassicOf counts the classic measures over rounds. Rounds with scores only give what scores allow: averages by par, bounce-back
 // and the distribution.
 func ClassicOf(rounds []Round) Classic {
-	return Classic{}
+	c := classicCount{Classic: Classic{PhasePenalties: map[Phase]int{}, Definitions: Definitions()}}
+	for _, r := range rounds {
+		for i, h := range r.Holes {
+			c.strokes(h)
+			c.score(h)
+			if i+1 < len(r.Holes) {
+				c.bounceBack(h, r.Holes[i+1])
+			}
+		}
+	}
+	return c.done()
 }
