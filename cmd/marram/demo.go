@@ -42,6 +42,8 @@ type demo struct {
 	course   string // id
 	medal    string // id
 	field    []demoPlayer
+	loggers  []demoPlayer          // who log their strokes
+	golfers  map[string]demoGolfer // how they play, by player
 }
 
 // committee is a request of the demo's committee; every one has its own id.
@@ -160,13 +162,14 @@ func (d *demo) stage(ctx context.Context) error {
 	var players strings.Builder
 	players.WriteString("member_no,name,handicap_index,index_date\n")
 	for _, p := range d.field {
-		_, _ = fmt.Fprintf(&players, "%s,%s,%s,%s\n", p.memberNo, p.name, handicap.Index(p.index), time.Now().AddDate(0, 0, -30).Format(time.DateOnly))
+		_, _ = fmt.Fprintf(&players, "%s,%s,%s,%s\n", p.memberNo, p.name, handicap.Index(p.index), time.Now().AddDate(0, 0, -100).Format(time.DateOnly))
 	}
 	files := []command.ImportFile{{Name: "players", Kind: "players", Body: strings.NewReader(players.String())}}
 	if _, err := d.commands.ImportFiles(ctx, d.committee(), "", files, false); err != nil {
 		return err
 	}
-	d.medal, err = d.open(ctx, "Morning Medal", time.Now(), demoTerms("stroke_play", d.course), d.field, "random")
+	d.meetLoggers()
+	d.medal, err = d.open(ctx, "Morning Medal", time.Now(), demoTerms("stroke_play", d.course), d.field, "as_entered")
 	return err
 }
 
@@ -195,6 +198,9 @@ func (d *demo) day(ctx context.Context, speed float64, told func(done, total int
 	}
 	if err := d.calendar(ctx, wednesday); err != nil {
 		return err
+	}
+	if err := d.mornings(ctx); err != nil {
+		return fmt.Errorf("play the mornings before: %w", err)
 	}
 	return d.play(ctx, moments[len(early):], now, speed, told)
 }

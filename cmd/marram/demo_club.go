@@ -67,6 +67,9 @@ func demoField(rng *rand.Rand) []demoPlayer {
 		p := demoPlayer{memberNo: fmt.Sprintf("%04d", 1001+i*7)}
 		p.name = demoFirst[i%len(demoFirst)] + " " + demoLast[(i*5+i/len(demoFirst)*11)%len(demoLast)]
 		p.index = min(max(int(rng.NormFloat64()*85)+165, -21), 398)
+		if i < len(demoGolfers) {
+			p.index = demoGolfers[i].index
+		}
 		switch {
 		case i%5 == 4:
 			p.tee = "Red"

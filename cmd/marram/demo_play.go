@@ -92,7 +92,7 @@ func (p *playDay) player(k command.CardView, start float64, number int) {
 
 // hole lays out what player and marker enter for a hole.
 func (p *playDay) hole(k command.CardView, h card.HoleLine, minute, form float64, number, n int) {
-	strokes := demoScore(p.rng, h.Par, h.Received, form)
+	strokes, log := p.score(k, h, minute, form, n)
 	entry := command.EnterScore{Hole: h.Number, Strokes: &strokes, Confirmed: true}
 	if number == 23 && n == 6 {
 		entry = command.EnterScore{Hole: h.Number, None: events.PickedUp}
@@ -106,6 +106,9 @@ func (p *playDay) hole(k command.CardView, h card.HoleLine, minute, form float64
 		return p.demo.enter(ctx, k, events.RoleMarker, mark)
 	})
 	p.at(minute+p.rng.Float64()*4, func(ctx context.Context) error {
+		if err := p.demo.log(ctx, k, h.Number, log); err != nil {
+			return err
+		}
 		return p.demo.enter(ctx, k, events.RolePlayer, entry)
 	})
 	if mark != entry && number != 8 { // they talk on the next tee, and the marker corrects
@@ -113,6 +116,18 @@ func (p *playDay) hole(k command.CardView, h card.HoleLine, minute, form float64
 			return p.demo.enter(ctx, k, events.RoleMarker, entry)
 		})
 	}
+}
+
+// score is what a hole took, and the strokes of who logs them.
+func (p *playDay) score(k command.CardView, h card.HoleLine, minute, form float64, n int) (int, []command.LoggedStroke) {
+	g, logs := p.demo.golfers[k.State.PlayerID]
+	if !logs {
+		return demoScore(p.rng, h.Par, h.Received, form), nil
+	}
+	now := time.Now()
+	begin := time.Date(now.Year(), now.Month(), now.Day(), 0, 0, 0, 0, time.Local).Add(time.Duration((minute - minutesAHole) * float64(time.Minute)))
+	strokes, _ := g.play(p.rng, h.LengthM, h.Par, begin, g.slowed(n))
+	return count(strokes), g.kept(strokes)
 }
 
 // handIn lays out certification and return, unless a difference is left for the
