@@ -45,14 +45,17 @@ type Review struct {
 	Clubs  []GainLine `json:"clubs"`  // the longest first; strokes without a club last, under an empty key
 	Bands  []GainLine `json:"bands"`  // by distance to the hole
 
-	Holes []HoleLine   `json:"holes"` // of one round, in the order of play; empty over several
-	Field *FieldLine   `json:"field"` // the round against the day's field; null over several rounds, and where nobody else played
-	Best  []StrokeLine `json:"best"`  // at most five
-	Worst []StrokeLine `json:"worst"` // at most five
+	Holes  []HoleLine   `json:"holes"`  // of one round, in the order of play; empty over several
+	Field  *FieldLine   `json:"field"`  // the round against the day's field; null over several rounds, and where nobody else played
+	Best   []StrokeLine `json:"best"`   // at most five
+	Worst  []StrokeLine `json:"worst"`  // at most five
 
-	Patterns []PatternLine    `json:"patterns"` // by group of clubs, the longest first
-	Putts    []shots.PuttBand `json:"putts"`
-	Classic  shots.Classic    `json:"classic"`
+	Patterns   []PatternLine    `json:"patterns"` // by group of clubs, the longest first
+	Putts      []shots.PuttBand `json:"putts"`
+	Square     shots.Square     `json:"square"`
+	Commitment shots.Commitment `json:"commitment"`
+	Routine    shots.Routine    `json:"routine"`
+	Classic    shots.Classic    `json:"classic"`
 
 	Compare []CompareLine `json:"compare"` // with the last 5, 10 and 20 rounds; only those that there are rounds for
 	Rounds  []RoundLine   `json:"rounds"`  // the oldest first: those under review, of one round also the past ones (at most 20 of them)
