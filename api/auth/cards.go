@@ -27,6 +27,9 @@ func (a *Auth) CardCookie(c echo.Context, token string) (cardID string, err erro
 	if err != nil {
 		return "", err
 	}
+	if who.CardID == "" { // a share opens no card
+		return "", errNotThisLink()
+	}
 	c.SetCookie(&http.Cookie{
 		Name: a.cardCookiePrefix() + who.CardID, Value: token, Path: "/", MaxAge: int(cardCookieLife.Seconds()),
 		HttpOnly: true, Secure: a.secure, SameSite: http.SameSiteLaxMode,
@@ -64,21 +67,9 @@ func (a *Auth) openLink(c echo.Context, token string) (command.Who, error) {
 // byCardCookie is who the browser is on a card that it opened; nobody where it
 // did not, or where the link was withdrawn since.
 func (a *Auth) byCardCookie(ctx context.Context, c echo.Context, cardID string) (command.Who, error) {
-	var token string
-	for _, k := range c.Cookies() {
-		if k.Name == a.cardCookiePrefix()+cardID {
-			token = k.Value
-		}
-	}
-	if token == "" {
-		return command.Who{}, nil
-	}
-	who, err := a.commands.OpenLink(ctx, token)
-	switch {
-	case err != nil && events.AsError(err) == nil:
+	who, err := a.byCookie(ctx, c, a.cardCookiePrefix()+cardID)
+	if err != nil || who.CardID != cardID {
 		return command.Who{}, err
-	case err != nil, who.CardID != cardID:
-		return command.Who{}, nil //nolint:nilerr // a link that opens nothing makes nobody of somebody
 	}
 	return who, nil
 }

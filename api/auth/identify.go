@@ -18,6 +18,7 @@ type identity struct {
 	who    command.Who            // by session or bearer token
 	bearer bool                   // a bearer token was sent: cookies do not count
 	cards  map[string]command.Who // by card cookie, as looked up so far
+	acting command.Who            // as whom the request goes on; see ActAs
 }
 
 // Identify finds out who a request comes from, for Who and WhoOn. It refuses a
@@ -125,6 +126,9 @@ func (a *Auth) Who(c echo.Context) command.Who { return of(c).who }
 // player or marker by the cookie of that card.
 func (a *Auth) WhoOn(c echo.Context, cardID string) command.Who {
 	id := of(c)
+	if id.acting.Role != "" {
+		return id.acting
+	}
 	if id.bearer || id.who.Role != "" {
 		return id.who
 	}

@@ -25,6 +25,7 @@ type link struct {
 	Role       events.Role `json:"role"`
 	Holder     string      `json:"holder"` // entry: the player's own, or the marker's
 	Generation int         `json:"generation"`
+	PlayerID   string      `json:"player_id,omitempty"` // of a share: whose reviews it opens, in place of a card
 }
 
 const tokenBytes = 16 // 128 bits
@@ -95,7 +96,8 @@ func (s *Service) keepLink(ctx context.Context, l link) (string, error) {
 // token derives the unguessable part of a link.
 func (l link) token(club string, key []byte) string {
 	m := hmac.New(sha256.New, key)
-	_, _ = fmt.Fprintf(m, "%s\x00%s\x00%s\x00%s\x00%d", club, l.CardID, l.Role, l.Holder, l.Generation) // a hash never fails to write
+	// A card and a player never stand in for one another: the role says which it is.
+	_, _ = fmt.Fprintf(m, "%s\x00%s\x00%s\x00%s\x00%d", club, l.CardID+l.PlayerID, l.Role, l.Holder, l.Generation) // a hash never fails to write
 	return base64.RawURLEncoding.EncodeToString(m.Sum(nil)[:tokenBytes])
 }
 
@@ -138,20 +140,40 @@ func (s *Service) OpenLink(ctx context.Context, token string) (Who, error) {
 	if err := json.Unmarshal(b, &l); err != nil {
 		return Who{}, fmt.Errorf("decode a card link: %w", err)
 	}
-	var now link
-	if IsMatchID(l.CardID) {
-		now, err = s.linkToMatch(ctx, l.CardID, l.Holder)
-	} else {
-		now, err = s.linkTo(ctx, l.CardID, l.Role)
-	}
+	now, err := s.linkNow(ctx, l)
 	if err != nil {
 		return Who{}, err
 	}
 	if l != now {
-		s.lines.Warn("refused", "wanted", "card link", "card", l.CardID)
+		s.lines.Warn("refused", "wanted", "card link", "card", l.CardID, "player", l.PlayerID)
 		return Who{}, refused
 	}
-	return Who{Role: l.Role, ID: l.Holder, CardID: l.CardID}, nil
+	return Who{Role: l.Role, ID: l.Holder, CardID: l.CardID, PlayerID: l.PlayerID}, nil
+}
+
+// linkNow is the link that is valid now in the place of one that was handed out.
+func (s *Service) linkNow(ctx context.Context, l link) (link, error) {
+	switch {
+	case l.Role == events.RoleCoach:
+		return s.linkToReviews(ctx, l.PlayerID, l.Holder)
+	case IsMatchID(l.CardID):
+		return s.linkToMatch(ctx, l.CardID, l.Holder)
+	default:
+		return s.linkTo(ctx, l.CardID, l.Role)
+	}
+}
+
+// linkToReviews is the link of a share, as long as the share stands; else one that
+// opens nothing.
+func (s *Service) linkToReviews(ctx context.Context, playerID, shareID string) (link, error) {
+	p, _, err := s.Player(ctx, playerID)
+	if err != nil {
+		return link{}, err
+	}
+	if _, stands := p.Share(shareID); !stands || p.Erased {
+		return link{}, nil
+	}
+	return link{Role: events.RoleCoach, Holder: shareID, PlayerID: playerID}, nil
 }
 
 // RenewLink withdraws a card link and returns a fresh one.

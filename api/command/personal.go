@@ -28,6 +28,20 @@ func (s *Service) seal(ctx context.Context, playerID string, p any) ([]byte, err
 	if err != nil {
 		return nil, err
 	}
+	return sealWith(key, playerID, p)
+}
+
+// sealKnown is seal for a registered player. It fails with ErrErased once the key is
+// gone, and never makes another one.
+func (s *Service) sealKnown(ctx context.Context, playerID string, p any) ([]byte, error) {
+	key, err := s.keyOf(ctx, playerID)
+	if err != nil {
+		return nil, err
+	}
+	return sealWith(key, playerID, p)
+}
+
+func sealWith(key []byte, playerID string, p any) ([]byte, error) {
 	box, err := box(key)
 	if err != nil {
 		return nil, err
@@ -51,13 +65,28 @@ func (s *Service) OpenPersonal(ctx context.Context, playerID string, sealed []by
 // open decrypts what seal made. It fails with ErrErased once the key is gone.
 func open[T any](ctx context.Context, s *Service, playerID string, sealed []byte) (T, error) {
 	var p T
+	key, err := s.keyOf(ctx, playerID)
+	if err != nil {
+		return p, err
+	}
+	return openWith[T](key, playerID, sealed)
+}
+
+// keyOf is the key to a player's personal data. It fails with ErrErased once the key
+// is gone.
+func (s *Service) keyOf(ctx context.Context, playerID string) ([]byte, error) {
 	key, err := s.keys.Get(ctx, personalKey(playerID))
 	if errors.Is(err, eventlog.ErrNoKey) {
-		return p, ErrErased
+		return nil, ErrErased
 	}
 	if err != nil {
-		return p, fmt.Errorf("read the key of player %s: %w", playerID, err)
+		return nil, fmt.Errorf("read the key of player %s: %w", playerID, err)
 	}
+	return key, nil
+}
+
+func openWith[T any](key []byte, playerID string, sealed []byte) (T, error) {
+	var p T
 	box, err := box(key)
 	if err != nil {
 		return p, err

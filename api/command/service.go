@@ -65,9 +65,10 @@ func New(ctx context.Context, o Options) (*Service, error) {
 
 // Who is somebody who wants something done.
 type Who struct {
-	Role   events.Role
-	ID     string // account of the committee, or entry of player and marker
-	CardID string // the one card that a card link opens; empty for others
+	Role     events.Role
+	ID       string // account of the committee, entry of player and marker, or share of a coach
+	CardID   string // the one card that a card link opens; empty for others
+	PlayerID string // whose reviews a coach reads; empty for others
 }
 
 // Request is what surrounds the input of every use case.
@@ -87,6 +88,9 @@ type Done struct {
 	Position events.Position // of the last event, for reads that must see it
 	Known    bool            // the command had been carried out before
 	Changed  bool            // whether anything was stored
+
+	Scored  *HoleScored  // the score that followed from logged strokes; nil for none
+	Differs *HoleDiffers // the hole of logged strokes, where they and the card disagree
 }
 
 func (s *Service) meta(r Request) eventlog.Meta {
@@ -99,16 +103,23 @@ func (s *Service) meta(r Request) eventlog.Meta {
 // run decides and appends steps; the first one is the aggregate that the answer
 // is about, and the one whose version the client may have stated.
 func (s *Service) run(ctx context.Context, r Request, steps ...eventlog.Step) (Done, error) {
+	done, _, err := s.runAll(ctx, r, steps...)
+	return done, err
+}
+
+// runAll is run with what was stored on the first aggregate, the first time where
+// the command is a repeat.
+func (s *Service) runAll(ctx context.Context, r Request, steps ...eventlog.Step) (Done, []events.Event, error) {
 	results, err := s.log.Execute(ctx, s.meta(r), steps...)
 	if err != nil {
-		return Done{}, domain(err)
+		return Done{}, nil, domain(err)
 	}
 	d := Done{ID: results[0].Stream.ID, Sequence: results[0].Sequence, Known: results[0].Known}
 	for _, x := range results {
 		d.Position = max(d.Position, x.Position)
 		d.Changed = d.Changed || len(x.Events) > 0
 	}
-	return d, nil
+	return d, results[0].Events, nil
 }
 
 // expect passes on the version that the client saw.

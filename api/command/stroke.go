@@ -2,8 +2,10 @@ package command
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 	"time"
 
@@ -74,64 +76,131 @@ type LogHole struct {
 // metres of a unit; 1 yd = 3 ft = 0.9144 m.
 var metres = map[string]float64{"": 1, "m": 1, "yd": 0.9144, "ft": 0.3048}
 
-// inMetres turns a distance into metres, to a tenth of a millimetre, so that a
-// distance in yards or feet comes back as it was given.
-func inMetres(field string, distance float64, unit string) (float64, error) {
+// inMetres keeps a distance in metres, to a tenth of a millimetre, so that one in
+// yards or feet comes back as it was given.
+func inMetres(to *float64, field string, distance float64, unit string) error {
 	m, ok := metres[unit]
 	if !ok {
-		return 0, events.Invalid(field, "unknown", fmt.Sprintf("%q is no unit here; use m, yd or ft", unit))
+		return events.Invalid(field, "unknown", fmt.Sprintf("%q is no unit here; use m, yd or ft", unit))
 	}
-	return math.Round(distance*m*1e4) / 1e4, nil
+	*to = math.Round(distance*m*1e4) / 1e4
+	return nil
+}
+
+// HoleScored is a score that followed from the strokes of a hole.
+type HoleScored struct {
+	Hole    int `json:"hole"`
+	Ball    int `json:"ball"`
+	Strokes int `json:"strokes"` // penalty strokes included
+}
+
+// HoleDiffers is a hole whose strokes add up to another score than the card has.
+// Nothing was changed: the player settles it.
+type HoleDiffers struct {
+	Hole    int          `json:"hole"`
+	Ball    int          `json:"ball"`
+	Strokes int          `json:"strokes"` // what the logged strokes say, penalty strokes included
+	Card    events.Score `json:"card"`    // what the player entered; else what counts
 }
 
 // RecordStroke is the use case of the same name. The answer names the stroke.
 func (s *Service) RecordStroke(ctx context.Context, r Request, cardID string, in RecordStroke) (Done, error) {
 	id := shortID(13, "stroke", cardID, r.CommandID)
-	done, err := s.onStrokes(ctx, r, cardID, func(k CardView, running bool) (card.Command, error) {
-		x, err := s.stroke(ctx, k.State, in.Ball, "", in.Stroke)
-		return card.RecordStroke{StrokeID: id, Ball: in.Ball, Hole: in.Hole, Before: in.Before, Stroke: x, Score: running}, err
+	at := 0 // place of the new stroke on its hole
+	done, err := s.onStrokes(ctx, r, cardID, func(k CardView, running bool) (card.Command, place, error) {
+		on := place{in.Ball, in.Hole}
+		have := k.State.StrokesOn(in.Ball, in.Hole)
+		if at = strokeAt(have, in.Before); at < 0 {
+			at = len(have)
+		}
+		x, err := s.stroke(ctx, r, k.State, in.Ball, nil, "", in.Stroke)
+		return card.RecordStroke{StrokeID: id, Ball: in.Ball, Hole: in.Hole, Before: in.Before, Stroke: x, Score: running}, on, err
 	})
 	done.ID = id
-	return done, err
+	return done, ofStroke(err, at)
 }
 
 // AmendStroke replaces what was logged of a stroke.
 func (s *Service) AmendStroke(ctx context.Context, r Request, cardID, strokeID string, in Stroke) (Done, error) {
-	done, err := s.onStrokes(ctx, r, cardID, func(k CardView, running bool) (card.Command, error) {
-		was, _ := k.State.Stroke(strokeID)
-		x, err := s.stroke(ctx, k.State, was.Ball, "", in)
-		return card.AmendStroke{StrokeID: strokeID, Stroke: x, Score: running}, err
+	at := 0
+	done, err := s.onStrokes(ctx, r, cardID, func(k CardView, running bool) (card.Command, place, error) {
+		was, known := k.State.Stroke(strokeID)
+		if !known {
+			return nil, place{}, noSuchStroke()
+		}
+		at = strokeAt(k.State.StrokesOn(was.Ball, was.Hole), strokeID)
+		x, err := s.stroke(ctx, r, k.State, was.Ball, was.Words, "", in)
+		return card.AmendStroke{StrokeID: strokeID, Stroke: x, Score: running}, place{was.Ball, was.Hole}, err
 	})
 	done.ID = strokeID
-	return done, err
+	return done, ofStroke(err, at)
 }
 
 // RemoveStroke takes a stroke off.
 func (s *Service) RemoveStroke(ctx context.Context, r Request, cardID, strokeID string) (Done, error) {
-	done, err := s.onStrokes(ctx, r, cardID, func(CardView, bool) (card.Command, error) { return card.RemoveStroke{StrokeID: strokeID}, nil })
+	done, err := s.onStrokes(ctx, r, cardID, func(k CardView, _ bool) (card.Command, place, error) {
+		was, known := k.State.Stroke(strokeID)
+		if !known {
+			return nil, place{}, noSuchStroke()
+		}
+		return card.RemoveStroke{StrokeID: strokeID}, place{was.Ball, was.Hole}, nil
+	})
 	done.ID = strokeID
 	return done, err
 }
 
+func noSuchStroke() error { return events.NotFound("stroke_id", "this card has no such stroke") }
+
 // LogHole is the use case of the same name.
 func (s *Service) LogHole(ctx context.Context, r Request, cardID string, hole int, in LogHole) (Done, error) {
-	return s.onStrokes(ctx, r, cardID, func(k CardView, running bool) (card.Command, error) {
+	return s.onStrokes(ctx, r, cardID, func(k CardView, running bool) (card.Command, place, error) {
 		out := card.LogHole{Ball: in.Ball, Hole: hole, Score: running}
+		on := place{in.Ball, hole}
+		if len(in.Strokes) > card.MostStrokes {
+			return nil, on, events.Invalid("strokes", "too_many", fmt.Sprintf("a hole holds at most %d strokes of one ball", card.MostStrokes))
+		}
 		for i, x := range in.Strokes {
-			stroke, err := s.stroke(ctx, k.State, in.Ball, fmt.Sprintf("strokes[%d].", i), x.Stroke)
-			if err != nil {
-				return nil, err
-			}
+			at := fmt.Sprintf("strokes[%d].", i)
 			id := x.StrokeID
-			if id == "" {
+			was, known := k.State.Stroke(id)
+			switch {
+			case id == "":
 				id = shortID(13, "stroke", cardID, r.CommandID, fmt.Sprint(i))
-			} else if _, known := k.State.Stroke(id); !known {
-				return nil, events.Invalid(fmt.Sprintf("strokes[%d].stroke_id", i), "unknown", "this card has no such stroke; leave the id out for a new one")
+			case !known:
+				return nil, on, events.Invalid(at+"stroke_id", "unknown", "this card has no such stroke; leave the id out for a new one")
+			}
+			stroke, err := s.stroke(ctx, r, k.State, in.Ball, was.Words, at, x.Stroke)
+			if err != nil {
+				return nil, on, err
 			}
 			out.Strokes = append(out.Strokes, card.StrokeLine{ID: id, Stroke: stroke})
 		}
-		return out, nil
+		return out, on, nil
 	})
+}
+
+// place is a hole of a ball.
+type place struct{ ball, hole int }
+
+// strokeAt is the place of a stroke among those of a hole, or -1.
+func strokeAt(strokes []card.StrokeLine, id string) int {
+	return slices.IndexFunc(strokes, func(x card.StrokeLine) bool { return x.ID == id })
+}
+
+// ofStroke names the field of a refused stroke as the request does that is about
+// this stroke alone.
+func ofStroke(err error, at int) error {
+	e := events.AsError(err)
+	if e == nil {
+		return err
+	}
+	if own, ok := strings.CutPrefix(e.Field, fmt.Sprintf("strokes[%d].", at)); ok {
+		return e.WithField(own)
+	}
+	if e.Field == "strokes" {
+		return e.WithField("hole")
+	}
+	return err
 }
 
 // mayLog says who writes strokes: the player, or the committee for them. Strokes are
@@ -146,7 +215,9 @@ func (s *Service) mayLog(r Request, cardID string) error {
 // onStrokes decides on the strokes of a card: at any time, also from memory after
 // the round. Scores follow from them while the round takes entries, and the player
 // is who logs.
-func (s *Service) onStrokes(ctx context.Context, r Request, cardID string, decide func(k CardView, running bool) (card.Command, error)) (Done, error) {
+func (s *Service) onStrokes(
+	ctx context.Context, r Request, cardID string, decide func(k CardView, running bool) (card.Command, place, error),
+) (Done, error) {
 	if err := s.mayLog(r, cardID); err != nil {
 		return Done{}, err
 	}
@@ -154,72 +225,174 @@ func (s *Service) onStrokes(ctx context.Context, r Request, cardID string, decid
 	if err != nil {
 		return Done{}, err
 	}
-	cmd, err := decide(k, r.Who.Role == events.RolePlayer && c.Running() && k.State.Round == c.Round)
+	cmd, on, err := decide(k, follows(r, k.State, c))
 	if err != nil {
 		return unlessKnown(ctx, s, r, cards, events.CardStream(s.club, k.State.CompetitionID, cardID), err)
 	}
-	return s.run(ctx, r, s.cardStep(cardID, cmd, r.expect()...))
+	done, stored, err := s.runAll(ctx, r, s.cardStep(cardID, cmd, r.expect()...))
+	if err != nil || r.Who.Role != events.RolePlayer {
+		return done, err // what strokes add up to is the player's to know
+	}
+	for _, e := range stored {
+		if x, ok := e.(events.HoleScored); ok {
+			done.Scored = &HoleScored{Hole: x.Hole, Ball: x.Ball, Strokes: x.Score.Strokes}
+		}
+	}
+	k, err = s.Card(ctx, cardID)
+	done.Differs = differs(k.State, on)
+	return done, err
+}
+
+// follows reports whether scores follow from strokes that somebody logs now.
+func follows(r Request, k *card.State, c *competition.State) bool {
+	return r.Who.Role == events.RolePlayer && c.Running() && k.Round == c.Round
+}
+
+// differs is what a hole's strokes and its score say where they disagree; else nil.
+func differs(k *card.State, on place) *HoleDiffers {
+	if k == nil || !k.StrokesDiffer(on.ball, on.hole) {
+		return nil
+	}
+	n, _ := k.StrokesScore(on.ball, on.hole)
+	i, _ := k.Line(on.hole)
+	h := k.Lines(on.ball)[i]
+	out := &HoleDiffers{Hole: on.hole, Ball: on.ball, Strokes: n, Card: h.Player}
+	if !out.Card.Entered() {
+		out.Card = h.Counting()
+	}
+	return out
 }
 
 // stroke turns what a person logged into what is stored. Words are sealed with the
-// key of the ball's player.
-func (s *Service) stroke(ctx context.Context, k *card.State, ball int, at string, in Stroke) (events.Stroke, error) {
+// key of the ball's player; was are those that the stroke has now, and stay where
+// they say the same. The committee cannot read words and takes none away.
+func (s *Service) stroke(ctx context.Context, r Request, k *card.State, ball int, was []byte, at string, in Stroke) (events.Stroke, error) {
 	out := events.Stroke{
 		Lie: in.Lie, Club: in.Club, Target: in.Target, Shape: in.Shape, Commitment: in.Commitment, Strike: in.Strike, Penalty: in.Penalty,
 		GoodEnough: in.GoodEnough, Miss: events.Miss{Side: in.Miss.Side, Length: in.Miss.Length},
 	}
-	if in.IntentAt != nil {
-		out.IntentAt = in.IntentAt.UTC()
-	}
-	if in.StruckAt != nil {
-		out.StruckAt = in.StruckAt.UTC()
-	}
-	for _, d := range []struct {
-		to    *float64
-		field string
-		value float64
-		unit  string
-	}{
-		{&out.DistanceM, "unit", in.Distance, in.Unit},
-		{&out.Miss.SideM, "miss.unit", in.Miss.SideBy, in.Miss.Unit},
-		{&out.Miss.LengthM, "miss.unit", in.Miss.LengthBy, in.Miss.Unit},
-	} {
-		var err error
-		if *d.to, err = inMetres(at+d.field, d.value, d.unit); err != nil {
-			return out, err
-		}
-	}
-	if f := in.Finish; f != nil {
-		left, err := inMetres(at+"finish.unit", f.Distance, f.Unit)
-		if err != nil {
-			return out, err
-		}
-		out.Finish = &events.Finish{Holed: f.Holed, Lie: f.Lie, DistanceM: left}
-	}
-	words, err := wordsOf(at, in)
-	if err != nil || words == (events.StrokeWords{}) {
+	if err := errors.Join(
+		deviceTime(&out.IntentAt, at+"intent_at", in.IntentAt), deviceTime(&out.StruckAt, at+"struck_at", in.StruckAt),
+		inMetres(&out.DistanceM, at+"unit", in.Distance, in.Unit),
+		inMetres(&out.Miss.SideM, at+"miss.unit", in.Miss.SideBy, in.Miss.Unit), inMetres(&out.Miss.LengthM, at+"miss.unit", in.Miss.LengthBy, in.Miss.Unit),
+	); err != nil {
 		return out, err
 	}
-	owner := k.BallPlayer(ball)
-	if owner == "" {
-		owner = k.PlayerID // an unknown ball is refused by the decider
+	if f := in.Finish; f != nil {
+		out.Finish = &events.Finish{Holed: f.Holed, Lie: f.Lie}
+		if err := inMetres(&out.Finish.DistanceM, at+"finish.unit", f.Distance, f.Unit); err != nil {
+			return out, err
+		}
 	}
-	out.Words, err = s.seal(ctx, owner, words)
+	said, err := wordsOf(at, in)
+	if err != nil {
+		return out, err
+	}
+	out.Words, err = s.sealWords(ctx, r, ballOwner(k, ball), was, at, said)
 	return out, err
 }
 
-// mostWord is the longest that a word of the player's may be, in bytes.
-const mostWord = 200
-
-func wordsOf(at string, in Stroke) (events.StrokeWords, error) {
-	out := events.StrokeWords{Target: strings.TrimSpace(in.Aim), After: strings.TrimSpace(in.Word)}
-	if len(out.Target) > mostWord {
-		return out, events.Invalid(at+"aim", "too_long", fmt.Sprintf("at most %d characters", mostWord))
+// ballOwner is with whose key the words about a ball are sealed.
+func ballOwner(k *card.State, ball int) string {
+	if owner := k.BallPlayer(ball); owner != "" {
+		return owner
 	}
-	if len(out.After) > mostWord {
-		return out, events.Invalid(at+"word", "too_long", fmt.Sprintf("at most %d characters", mostWord))
+	return k.PlayerID // an unknown ball is refused by the decider
+}
+
+func (s *Service) sealWords(ctx context.Context, r Request, owner string, was []byte, at string, said events.StrokeWords) ([]byte, error) {
+	if said == (events.StrokeWords{}) {
+		if r.by() == events.RoleCommittee {
+			return was, nil
+		}
+		return nil, nil
+	}
+	if len(was) > 0 {
+		stands, err := opened[events.StrokeWords](ctx, s, owner, was)
+		if err != nil {
+			return nil, err
+		}
+		if stands == said {
+			return was, nil
+		}
+	}
+	field := at + "aim"
+	if said.Target == "" {
+		field = at + "word"
+	}
+	sealed, err := s.sealFor(ctx, owner, said)
+	if e := events.AsError(err); e != nil {
+		err = e.WithField(field)
+	}
+	return sealed, err
+}
+
+// MostWord is the longest that a word of the player's about a stroke may be, in
+// characters.
+const MostWord = 200
+
+func wordsOf(at string, in Stroke) (out events.StrokeWords, err error) {
+	if out.Target, err = tidy(at+"aim", in.Aim, MostWord, false); err != nil {
+		return out, err
+	}
+	out.After, err = tidy(at+"word", in.Word, MostWord, false)
+	return out, err
+}
+
+// The years between which the clock of a device can be right.
+const firstYear, lastYear = 2000, 2200
+
+// deviceTime keeps what the clock of a device said.
+func deviceTime(to *time.Time, field string, said *time.Time) error {
+	if said == nil || said.IsZero() {
+		return nil
+	}
+	if *to = said.UTC(); to.Year() < firstYear || to.Year() > lastYear {
+		return events.Invalid(field, "out_of_range", fmt.Sprintf("a time lies between the years %d and %d", firstYear, lastYear))
+	}
+	return nil
+}
+
+// Logged is what was logged of a ball on a hole, in metres and with its words opened;
+// those that were erased are empty.
+func (s *Service) Logged(ctx context.Context, k *card.State, ball, hole int) ([]LoggedStroke, error) {
+	owner := ballOwner(k, ball)
+	key, err := s.keyOf(ctx, owner)
+	erased := errors.Is(err, ErrErased)
+	if err != nil && !erased {
+		return nil, err
+	}
+	out := []LoggedStroke{}
+	for _, x := range k.StrokesOn(ball, hole) {
+		said := events.StrokeWords{}
+		if len(x.Words) > 0 && !erased {
+			if said, err = openWith[events.StrokeWords](key, owner, x.Words); err != nil {
+				return nil, err
+			}
+		}
+		out = append(out, LoggedStroke{StrokeID: x.ID, Stroke: asLogged(x.Stroke, said)})
 	}
 	return out, nil
+}
+
+// asLogged is stroke, backwards.
+func asLogged(x events.Stroke, said events.StrokeWords) Stroke {
+	out := Stroke{
+		Lie: x.Lie, Distance: x.DistanceM, Unit: "m", Club: x.Club, Target: x.Target, Aim: said.Target, Shape: x.Shape, Commitment: x.Commitment,
+		IntentAt: orNil(x.IntentAt), StruckAt: orNil(x.StruckAt), Strike: x.Strike, Penalty: x.Penalty, GoodEnough: x.GoodEnough, Word: said.After,
+		Miss: Miss{Side: x.Miss.Side, SideBy: x.Miss.SideM, Length: x.Miss.Length, LengthBy: x.Miss.LengthM, Unit: "m"},
+	}
+	if f := x.Finish; f != nil {
+		out.Finish = &Finish{Holed: f.Holed, Lie: f.Lie, Distance: f.DistanceM, Unit: "m"}
+	}
+	return out
+}
+
+func orNil(t time.Time) *time.Time {
+	if t.IsZero() {
+		return nil
+	}
+	return &t
 }
 
 // Interpretable says whether what interprets the strokes of a card may be shown: the
