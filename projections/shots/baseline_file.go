@@ -76,8 +76,8 @@ func Names() []string {
 // green are in feet (ft), all others in yards (yd).
 //
 // Nothing is repaired or left out: whatever is not as described is an error that names the line. So is a value below
-// one stroke, and a lie whose last row is below the one before, because nothing could be said beyond it. Values that fall with distance within the table
-// are taken as they are, as published ones do.
+// one stroke, and a lie whose last row is below the one before, because nothing could be said beyond it. Values that fall with
+// distance within the table are taken as they are, as published ones do.
 func ParseBaseline(name, text string) (*Baseline, error) {
 	lines := strings.Split(strings.TrimSuffix(text, "\n"), "\n")
 	source, ok := strings.CutPrefix(lines[0], sourceMark)
@@ -145,8 +145,8 @@ func parseRow(name string, number int, line string) (lie int, distance, strokes 
 		return 0, 0, 0, fileError(name, number, "unit: %q, distances of %s are in %s", fields[2], fields[0], unit)
 	}
 	distance, ok := decimal(fields[1])
-	if !ok || distance <= 0 || distance > furthestRow {
-		return 0, 0, 0, fileError(name, number, "distance: %q is not a number above 0 and up to %d", fields[1], furthestRow)
+	if _, decimals, _ := strings.Cut(fields[1], "."); !ok || len(decimals) > 3 || distance <= 0 || distance > furthestRow {
+		return 0, 0, 0, fileError(name, number, "distance: %q is not above 0 and up to %d with at most 3 decimals", fields[1], furthestRow)
 	}
 	strokes, ok = decimal(fields[3])
 	if !ok || strokes < 1 || strokes > mostStrokes {

@@ -223,10 +223,7 @@ func (c *classicCount) done() Classic {
 		c.PuttsPerGreen = &mean
 	}
 	c.Proximity.N = len(c.left)
-	if n := len(c.left); n > 0 {
-		slices.Sort(c.left)
-		c.Proximity.Median = (c.left[(n-1)/2] + c.left[n/2]) / 2
-	}
+	c.Proximity.Median = Median(c.left)
 	c.Averages = []ParAverage{}
 	for par, scores := range c.byPar {
 		sum := 0

@@ -137,7 +137,7 @@ func FitClub(published *Baseline, obs []Observation, leftOut int) (*Fit, error) 
 		f.Lies[i].settle(f.baseline)
 	}
 	f.baseline.label = "The club's own strokes (fitted, not published)"
-	f.baseline.source = fmt.Sprintf("fitted from %d strokes of %d players, for %d of %d lies, all else from %s; left out are %d holes not played out",
+	f.baseline.source = fmt.Sprintf("fitted from %d strokes of %d players, for %d of %d lies, all else from %s; %d holes not played out left out",
 		len(obs), players, enough, len(f.Lies), published.name, leftOut)
 	if enough == 0 {
 		f.baseline.label = published.label + ", for want of strokes of the club's own"
@@ -276,11 +276,8 @@ func (f *Fit) Band(p Position) (low, high float64) {
 	if x < f.from[lie] || x > f.to[lie] {
 		return e, e
 	}
-	half := normal95 * f.sd[lie].at(x)
+	half := z95 * f.sd[lie].at(x)
 	return max(1, e-half), e + half
 }
-
-// normal95 is the factor of a 95 % interval of the normal distribution.
-const normal95 = 1.959963984540054
 
 func fmtObservation(i int, err error) error { return fmt.Errorf("observation %d: %w", i+1, err) }

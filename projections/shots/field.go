@@ -44,14 +44,14 @@ func AgainstField(own Round, field []Round) []FieldHole {
 		if hole.N == 0 {
 			continue
 		}
-		hole.Mean = mean(scores)
+		hole.Mean = Mean(scores)
 		if hole.Score == 0 {
 			continue
 		}
 		gained := hole.Mean - float64(hole.Score)
 		hole.Gained = &gained
 		if hole.N >= FieldForHandicap {
-			residual := gained + handicapSlope(scores, handicaps, 1/float64(len(own.Holes)))*(own.CourseHandicap-mean(handicaps))
+			residual := gained + handicapSlope(scores, handicaps, 1/float64(len(own.Holes)))*(own.CourseHandicap-Mean(handicaps))
 			hole.ForHandicap = &residual
 		}
 	}
@@ -60,7 +60,7 @@ func AgainstField(own Round, field []Round) []FieldHole {
 
 // handicapSlope is the strokes that one stroke of course handicap adds on a hole: least squares, weighed against the hole's share.
 func handicapSlope(scores, handicaps []float64, share float64) float64 {
-	middle, centre := mean(scores), mean(handicaps)
+	middle, centre := Mean(scores), Mean(handicaps)
 	sxx, sxy := 0.0, 0.0
 	for i := range scores {
 		sxx += (handicaps[i] - centre) * (handicaps[i] - centre)
@@ -78,12 +78,4 @@ func handicapSlope(scores, handicaps []float64, share float64) float64 {
 	prior := share * share * slopeSD * slopeSD
 	weight := prior / (prior + variance/sxx)
 	return weight*slope + (1-weight)*share
-}
-
-func mean(values []float64) float64 {
-	sum := 0.0
-	for _, v := range values {
-		sum += v
-	}
-	return sum / float64(len(values))
 }

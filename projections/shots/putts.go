@@ -1,10 +1,6 @@
 package shots
 
-import (
-	"math"
-
-	"marram.example/events"
-)
+import "marram.example/events"
 
 // PuttBand is how putts of a range of distances went.
 type PuttBand struct {
@@ -54,7 +50,8 @@ func PuttsByDistance(rounds []Round) []PuttBand {
 		b := &bands[i]
 		if b.Tries > 0 {
 			b.Expected /= float64(b.Tries)
-			b.Low, b.High = wilson95(b.Holed, b.Tries)
+			interval := Wilson(b.Holed, b.Tries)
+			b.Low, b.High = interval.Low, interval.High
 			continue
 		}
 		b.Expected = OnePuttShare(max(b.From, (b.From+b.To)/2))
@@ -81,13 +78,4 @@ func countPutts(h Hole, bands []PuttBand) {
 			}
 		}
 	}
-}
-
-// wilson95 is E. B. Wilson's 95 % interval of a share (1927).
-func wilson95(done, n int) (low, high float64) {
-	const z = 1.959963984540054
-	size, share := float64(n), float64(done)/float64(n)
-	middle := (share + z*z/(2*size)) / (1 + z*z/size)
-	half := z / (1 + z*z/size) * math.Sqrt(share*(1-share)/size+z*z/(4*size*size))
-	return max(0, middle-half), min(1, middle+half)
 }

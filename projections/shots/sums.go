@@ -2,19 +2,15 @@ package shots
 
 import (
 	"cmp"
-	"math"
 	"slices"
 	"strconv"
-	"sync"
-
-	"gonum.org/v1/gonum/stat/distuv"
 
 	"marram.example/events"
 )
 
-// Sum is what a set of strokes gained. Low and High are the 95 % interval of the mean by Student's t, which takes the strokes as
-// independent; both are the mean where N is below 2. From and To are the edges of a distance band in metres, To 0 where it has no
-// end.
+// Sum is what a set of strokes gained. Low and High are the 95 % interval of the mean by Student's t (MeanInterval), which takes
+// the strokes as independent; both are the mean where N is below 2. From and To are the edges of a distance band in metres, To 0
+// where it has no end.
 type Sum struct {
 	Key   string  `json:"key"`
 	N     int     `json:"n"`
@@ -32,39 +28,12 @@ func sumOf(key string, gains []float64) Sum {
 	if s.N == 0 {
 		return s
 	}
-	for _, g := range gains {
-		s.Total += g
-	}
+	s.Total = total(gains)
 	s.Mean = s.Total / float64(s.N)
-	s.Low, s.High = s.Mean, s.Mean
-	if s.N < 2 {
-		return s
-	}
-	squares := 0.0
-	for _, g := range gains {
-		squares += (g - s.Mean) * (g - s.Mean)
-	}
-	half := studentT(s.N-1) * math.Sqrt(squares/float64(s.N-1)/float64(s.N))
-	s.Low, s.High = s.Mean-half, s.Mean+half
+	interval := MeanInterval(gains)
+	s.Low, s.High = interval.Low, interval.High
 	return s
 }
-
-// studentT is the factor of a 95 % interval with that many degrees of freedom.
-func studentT(freedom int) float64 {
-	if freedom < len(smallT()) {
-		return smallT()[freedom]
-	}
-	return distuv.StudentsT{Mu: 0, Sigma: 1, Nu: float64(freedom)}.Quantile(0.975)
-}
-
-// smallT keeps the factors that a round asks for again and again.
-var smallT = sync.OnceValue(func() []float64 {
-	t := make([]float64, 128)
-	for freedom := range t {
-		t[freedom] = distuv.StudentsT{Mu: 0, Sigma: 1, Nu: float64(max(1, freedom))}.Quantile(0.975)
-	}
-	return t
-})
 
 // grouped adds up by a key; the sums come in the order in which their keys first occur.
 func grouped(gains []Gain, key func(Gain) string) []Sum {
