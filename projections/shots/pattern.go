@@ -149,8 +149,10 @@ func (p *Pattern) predict() {
 	case p.Usual != nil:
 		p.Predictive = math.Hypot(p.Within, p.Usual.SD)
 	default:
-		// The standard error of a median is √(π/2) times that of a mean.
-		p.Predictive = math.Hypot(p.SpreadAngle, p.SpreadAngle*math.Sqrt(math.Pi/2/float64(p.Angles)))
+		// Days stray too, so that all strokes together spread no less than those of a day. The standard error of a median is
+		// √(π/2) times that of a mean.
+		spread := max(p.SpreadAngle, p.Within)
+		p.Predictive = math.Hypot(spread, spread*math.Sqrt(math.Pi/2/float64(p.Angles)))
 	}
 }
 
