@@ -23,25 +23,36 @@ func (a *API) importTable(c echo.Context) error {
 	}
 	kind := command.ImportKind(c.Param("kind"))
 	switch kind {
-	case command.ImportCourse, command.ImportPlayers, command.ImportEntries, command.ImportCards, command.ImportExpected:
+	case command.ImportCourse, command.ImportPlayers, command.ImportEntries, command.ImportCards, command.ImportStrokes, command.ImportExpected:
 	default:
-		return events.NotFound("kind", "course, players, entries, cards and expected-scores can be imported")
+		return events.NotFound("kind", "course, players, entries, cards, strokes and expected-scores can be imported")
 	}
-	dry, err := flag(c, "dry_run")
+	dry, r, body, err := a.table(c)
 	if err != nil {
 		return err
 	}
-	if err := contentType(c.Request(), "text/csv"); err != nil {
-		return err
+	if kind != command.ImportPlayers && kind != command.ImportStrokes {
+		r.Hash = fingerprint(c.Request(), body.Bytes())
 	}
-	r, body, err := request(c, a.Auth, MaxImportBody)
-	if err != nil {
-		return err
+	report, err := a.Commands.Import(c.Request().Context(), r, kind, c.QueryParam("competition"), body, dry)
+	return answerImport(c, report, err)
+}
+
+// table reads a request that carries a table. Its fingerprint leaves the table out,
+// as withoutName does with a name.
+func (a *API) table(c echo.Context) (dry bool, r command.Request, body *bytes.Buffer, err error) {
+	if dry, err = flag(c, "dry_run"); err != nil {
+		return dry, r, nil, err
 	}
-	if kind == command.ImportPlayers {
-		r.Hash = fingerprint(c.Request(), nil) // of no name, as in withoutName
+	if err = contentType(c.Request(), "text/csv"); err != nil {
+		return dry, r, nil, err
 	}
-	report, err := a.Commands.Import(c.Request().Context(), r, kind, c.QueryParam("competition"), bytes.NewReader(body), dry)
+	r, data, err := request(c, a.Auth, MaxImportBody)
+	r.Hash = fingerprint(c.Request(), nil)
+	return dry, r, bytes.NewBuffer(data), err
+}
+
+func answerImport(c echo.Context, report command.ImportReport, err error) error {
 	if err != nil {
 		return err
 	}

@@ -46,9 +46,13 @@ func (a *API) playerRoutes(g *echo.Group) {
 	g.POST("/players", write[command.RegisterPlayer](playerAt, a.addPlayer)(a))
 	g.GET("/players/:player", read(getPlayer)(a))
 	g.GET("/players/:player/handicap-record", read(getHandicapRecord)(a))
+	g.GET("/players/:player/review", read(getPlayerReview)(a))
 	g.POST("/players/:player/handicap-indexes", write[command.RecordIndex](nil, a.recordIndex)(a))
 	g.POST("/players/:player/erasure", write[because](nil, a.erasePlayer)(a))
 	g.POST("/players/:player/departure", write[because](nil, a.playerLeaves)(a))
+	g.GET("/players/:player/notes", read(listNotes)(a))
+	g.POST("/players/:player/notes", reviewing[command.AddNote](notesAt, a.addNote)(a))
+	g.POST("/players/:player/notes/:note/removal", reviewing[nothing](nil, a.removeNote)(a))
 }
 
 func (a *API) competitionRoutes(g *echo.Group) {
@@ -101,8 +105,19 @@ func (a *API) cardRoutes(k *echo.Group) {
 	k.POST("/actual-score", a.ruleScore)
 	k.POST("/marker", write[assignMarker](nil, a.assignMarker)(a))
 	k.GET("/figures", read(getFigures)(a))
+	k.GET("/review", read(getCardReview)(a))
 	k.GET("/events", read(listCardEvents)(a))
 	k.POST("/links/:role", a.cardLink)
+	k.GET("/strokes", read(getStrokes)(a))
+	k.POST("/strokes", logging[command.RecordStroke](strokesAt, a.recordStroke)(a))
+	k.PUT("/strokes/:stroke", logging[command.Stroke](nil, a.amendStroke)(a))
+	k.DELETE("/strokes/:stroke", logging[nothing](nil, a.removeStroke)(a))
+	k.PUT("/strokes/holes/:hole", logging[command.LogHole](nil, a.logHole)(a))
+	k.GET("/strokes.csv", a.strokesCSV)
+	k.POST("/strokes.csv", a.takeStrokesCSV)
+	k.GET("/shares", read(listShares)(a))
+	k.POST("/shares", a.shareReview)
+	k.POST("/shares/:share/withdrawal", a.withdrawShare)
 }
 
 func (a *API) matchRoutes(m *echo.Group) {

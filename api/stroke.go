@@ -30,7 +30,7 @@ type HoleStrokes struct {
 	Strokes []command.LoggedStroke `json:"strokes"`  // in order of play, distances in metres
 	Count   int                    `json:"count"`    // strokes and penalty strokes logged
 	Whole   bool                   `json:"whole"`    // they lead from the tee into the hole: count is the score
-	Score   events.Score           `json:"score"`    // what the player entered; else what counts
+	Score   events.Score           `json:"score"`    // what the player entered; what counts where that is nothing, or the committee settled it
 	Differs bool                   `json:"differs"`  // whole, and the score is another one
 }
 
@@ -44,10 +44,7 @@ func (a *API) CardStrokes(ctx context.Context, k command.CardView) (CardStrokes,
 			if err != nil {
 				return CardStrokes{}, err
 			}
-			x := HoleStrokes{Hole: h.Number, Par: h.Par, LengthM: h.LengthM, Strokes: strokes, Score: h.Player}
-			if !x.Score.Entered() {
-				x.Score = h.Counting()
-			}
+			x := HoleStrokes{Hole: h.Number, Par: h.Par, LengthM: h.LengthM, Strokes: strokes, Score: command.ScoreBeside(h)}
 			x.Count, x.Whole = k.State.StrokesScore(ball, h.Number)
 			x.Differs = k.State.StrokesDiffer(ball, h.Number)
 			b.Holes = append(b.Holes, x)

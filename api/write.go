@@ -69,6 +69,13 @@ func begin[In any](a *API, c echo.Context) (writing[In], error) {
 }
 
 func written(c echo.Context, d command.Done, location created) error {
+	out, status := heading(c, d, location)
+	return encodeJSON(c, status, out)
+}
+
+// heading sets the headers of what was written and gives what every answer to a write
+// begins with, and its status.
+func heading(c echo.Context, d command.Done, location created) (Written, int) {
 	h := c.Response().Header()
 	h.Set("ETag", etag(d.Sequence))
 	if d.Known {
@@ -79,7 +86,7 @@ func written(c echo.Context, d command.Done, location created) error {
 		h.Set(echo.HeaderLocation, Root+location(c, d))
 		status = http.StatusCreated
 	}
-	return encodeJSON(c, status, Written{ID: d.ID, Sequence: d.Sequence, Position: d.Position, Changed: d.Changed})
+	return Written{ID: d.ID, Sequence: d.Sequence, Position: d.Position, Changed: d.Changed}, status
 }
 
 // checkPath refuses what cannot be an id: there is nothing at such an address.

@@ -21,14 +21,17 @@ const (
 	ImportPlayers ImportKind = "players"
 	ImportEntries ImportKind = "entries"
 	ImportCards   ImportKind = "cards"
+	ImportStrokes ImportKind = "strokes"
 
 	ImportExpected ImportKind = "expected-scores" // of the club, at any time
 )
 
-var importOrder = []ImportKind{ImportCourse, ImportPlayers, ImportEntries, ImportCards, ImportExpected}
+var importOrder = []ImportKind{ImportCourse, ImportPlayers, ImportEntries, ImportCards, ImportStrokes, ImportExpected}
 
 // OfCompetition reports whether files of this kind belong to one competition.
-func (k ImportKind) OfCompetition() bool { return k == ImportEntries || k == ImportCards }
+func (k ImportKind) OfCompetition() bool {
+	return k == ImportEntries || k == ImportCards || k == ImportStrokes
+}
 
 // ImportProblem is one fault of a file: line, column, code, sentence and rule.
 type ImportProblem = csvfile.Problem
@@ -81,7 +84,7 @@ func RecognizeImport(data []byte) (ImportKind, error) {
 // collects the problems of all rows: with one or more of them it returns the
 // report with an *ImportError. The same file a second time changes nothing.
 //
-// The competition is needed for entries and cards. Request.Expect is not looked
+// The competition is needed for entries, cards and strokes. Request.Expect is not looked
 // at: what the plan was made on is expected instead, and the plan is made again
 // where somebody else was faster.
 func (s *Service) Import(ctx context.Context, r Request, kind ImportKind, competitionID string, body io.Reader, dryRun bool) (ImportReport, error) {
@@ -107,7 +110,7 @@ func (s *Service) Import(ctx context.Context, r Request, kind ImportKind, compet
 }
 
 // ImportFiles takes several files in together, all of them or nothing: course
-// before players before entries before cards, each seeing what the earlier ones
+// before players before entries before cards before strokes, each seeing what the earlier ones
 // do, also in a dry run. Reports come in the order of the files; a competition
 // that is missing or not ready is a problem of the file that needs it.
 func (s *Service) ImportFiles(ctx context.Context, r Request, competitionID string, files []ImportFile, dryRun bool) ([]ImportReport, error) {
@@ -157,11 +160,14 @@ func openImport(f ImportFile) (*readFile, error) {
 	case ImportCards:
 		read, rows := csvfile.ReadCards(data)
 		out.file, out.plan = read, func(ctx context.Context, i *importing) error { return i.cards(ctx, rows) }
+	case ImportStrokes:
+		read, rows := csvfile.ReadClubStrokes(data)
+		out.file, out.plan = read, func(ctx context.Context, i *importing) error { return i.strokes(ctx, rows) }
 	case ImportExpected:
 		read, rows := csvfile.ReadExpected(data)
 		out.file, out.plan = read, func(ctx context.Context, i *importing) error { return i.expected(ctx, rows) }
 	default:
-		return nil, events.Invalid("kind", "unknown", fmt.Sprintf("%q is not a kind of file; use course, players, entries, cards or expected-scores", string(kind)))
+		return nil, events.Invalid("kind", "unknown", fmt.Sprintf("%q is not a kind of file; use course, players, entries, cards, strokes or expected-scores", string(kind)))
 	}
 	return out, nil
 }
@@ -187,7 +193,7 @@ func (s *Service) importOnce(ctx context.Context, r Request, competitionID strin
 			if f.kind != kind {
 				continue
 			}
-			x := &importing{draft: d, competitionID: competitionID, file: f.file, problems: f.file.Clone()}
+			x := &importing{draft: d, request: r, competitionID: competitionID, file: f.file, problems: f.file.Clone()}
 			x.report = ImportReport{Kind: kind, Name: f.name, Rows: f.file.Rows, DryRun: dryRun, Notes: []string{}}
 			if err := f.plan(ctx, x); err != nil {
 				return nil, err
@@ -249,6 +255,7 @@ func refusal(reports []ImportReport, first int) error {
 // importing is one file on its way into a draft.
 type importing struct {
 	*draft
+	request       Request
 	competitionID string
 	file          *csvfile.File
 	problems      *csvfile.Problems

@@ -100,7 +100,7 @@ type HoleDiffers struct {
 	Hole    int          `json:"hole"`
 	Ball    int          `json:"ball"`
 	Strokes int          `json:"strokes"` // what the logged strokes say, penalty strokes included
-	Card    events.Score `json:"card"`    // what the player entered; else what counts
+	Card    events.Score `json:"card"`    // see ScoreBeside
 }
 
 // RecordStroke is the use case of the same name. The answer names the stroke.
@@ -255,12 +255,16 @@ func differs(k *card.State, on place) *HoleDiffers {
 	}
 	n, _ := k.StrokesScore(on.ball, on.hole)
 	i, _ := k.Line(on.hole)
-	h := k.Lines(on.ball)[i]
-	out := &HoleDiffers{Hole: on.hole, Ball: on.ball, Strokes: n, Card: h.Player}
-	if !out.Card.Entered() {
-		out.Card = h.Counting()
+	return &HoleDiffers{Hole: on.hole, Ball: on.ball, Strokes: n, Card: ScoreBeside(k.Lines(on.ball)[i])}
+}
+
+// ScoreBeside is the score of a hole that its strokes are held against: what the
+// player entered; where that is nothing, or the committee settled the hole, what counts.
+func ScoreBeside(h card.HoleLine) events.Score {
+	if !h.Player.Entered() || h.Committee.Entered() {
+		return h.Counting()
 	}
-	return out
+	return h.Player
 }
 
 // stroke turns what a person logged into what is stored. Words are sealed with the

@@ -47,7 +47,7 @@ func (c Column) Limits() string {
 
 // Table documents one kind of file.
 type Table struct {
-	Name    string   `json:"name"` // course, players, entries, cards or expected-scores
+	Name    string   `json:"name"` // course, players, entries, cards, strokes or expected-scores
 	Meaning string   `json:"meaning"`
 	MaxRows int      `json:"max_rows"` // besides the header
 	Columns []Column `json:"columns"`
@@ -79,7 +79,8 @@ const (
 	ratingsRepeat   = "the same on every row of the tee"
 )
 
-// Courses, Players, Entries, Cards and Expected are the kinds of files.
+// Courses, Players, Entries, Cards and Expected are kinds of files; Strokes and
+// ClubStrokes stand beside what reads them.
 var (
 	Courses = Table{
 		Name: "course", MaxRows: 2000,
@@ -182,7 +183,7 @@ func holeColumns() []Column {
 }
 
 // Tables lists the kinds of files in the order in which a new club needs them.
-func Tables() []Table { return []Table{Courses, Players, Entries, Cards, Expected} }
+func Tables() []Table { return []Table{Courses, Players, Entries, Cards, ClubStrokes, Expected} }
 
 // Recognize says which kind of file has this header: the one that knows most of
 // its columns. It fails where two kinds fit equally or none fits.
@@ -210,7 +211,7 @@ func Recognize(data []byte) (Table, error) {
 	}
 	if most == 0 || tied {
 		return Table{}, events.Invalid("file", "unknown_kind",
-			"the first line does not tell what this file holds; it names the columns of course, players, entries, cards or expected scores")
+			"the first line does not tell what this file holds; it names the columns of course, players, entries, cards, strokes or expected scores")
 	}
 	return best, nil
 }

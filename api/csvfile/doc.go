@@ -1,5 +1,5 @@
 // Package csvfile reads the CSV files that a club brings: courses, players,
-// entries, cards and expected scores. A file is UTF-8 with or without a byte order mark, cells
+// entries, cards, strokes and expected scores. A file is UTF-8 with or without a byte order mark, cells
 // are parted by commas or semicolons, lines end in LF or CRLF, and the first
 // line names the columns, in any order and in upper or lower case.
 //
