@@ -123,6 +123,17 @@ func (StrokeAmended) EventType() string { return "marram.card.StrokeAmended.v1" 
 // EventType implements Event.
 func (StrokeRemoved) EventType() string { return "marram.card.StrokeRemoved.v1" }
 
+// AboutStrokes reports whether an event on a card is about strokes that the player
+// logged: it changes no score, and is the player's alone to read.
+func AboutStrokes(e Event) bool {
+	switch e.(type) {
+	case StrokeRecorded, StrokeAmended, StrokeRemoved:
+		return true
+	default:
+		return false
+	}
+}
+
 // Clubs are the clubs that a stroke may name, the longest first.
 func Clubs() []string {
 	return []string{

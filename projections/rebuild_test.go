@@ -50,7 +50,7 @@ func TestDumpIsSortedAndComplete(t *testing.T) {
 			require.JSONEq(t, string(again), line)
 		}
 	}
-	require.Equal(t, map[string]int{"projection_checkpoints": 5, "courses": 2, "players": 4, "competitions": 1, "cards": 4, "results": 2}, tables)
+	require.Equal(t, map[string]int{"projection_checkpoints": 6, "courses": 2, "players": 4, "competitions": 1, "cards": 4, "results": 2, "strokes": 4}, tables)
 }
 
 // However the log is cut into batches and transactions, and wherever a run ends,

@@ -104,8 +104,10 @@ func reissue(s *State, c Reissue) ([]events.Event, error) {
 		if strings.TrimSpace(c.Reason) == "" {
 			return nil, events.Invalid("reason", "required", "say why a card with scores or a ruling is changed")
 		}
+	}
+	if s.written() || len(s.Strokes) > 0 || s.Status() != events.StatusInPlay {
 		if !slices.EqualFunc(c.Holes, s.Holes, func(a events.Hole, b HoleLine) bool { return a.Number == b.Number }) {
-			return nil, events.NotNow("holes", "has_scores", "a card with scores keeps its holes")
+			return nil, events.NotNow("holes", "has_scores", "a card with scores or strokes keeps its holes")
 		}
 		if err := s.keepsPlayers(c); err != nil {
 			return nil, err
@@ -129,13 +131,13 @@ func (s *State) prints(c Reissue) bool {
 func (s *State) written() bool { return s.scored() || len(s.Penalties) > 0 }
 
 // keepsPlayers refuses to give scores to somebody else: who plays a ball is
-// replaced only while nothing stands on the card.
+// replaced only while nothing stands on the card, strokes included.
 func (s *State) keepsPlayers(c Reissue) error {
 	if !slices.EqualFunc(s.Partners, c.Partners, func(p PartnerBall, b events.Ball) bool { return p.PlayerID == b.PlayerID }) {
-		return events.NotNow("partners", "has_scores", "a card with scores keeps its players")
+		return events.NotNow("partners", "has_scores", "a card with scores or strokes keeps its players")
 	}
 	if !slices.Equal(sharing(s.Figures), sharing(c.Figures)) {
-		return events.NotNow("shares", "has_scores", "a card with scores keeps its players")
+		return events.NotNow("shares", "has_scores", "a card with scores or strokes keeps its players")
 	}
 	return nil
 }

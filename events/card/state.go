@@ -172,7 +172,7 @@ func Evolve(s *State, e events.Event) {
 			s.Strokes[i].Stroke = e.Stroke
 		}
 	case events.StrokeRemoved:
-		s.Strokes = slices.DeleteFunc(s.Strokes, func(x StrokeLine) bool { return x.ID == e.StrokeID })
+		s.unplay(e.StrokeID)
 	case events.CardCertified:
 		if e.By == events.RoleMarker {
 			s.CertifiedMarker = true

@@ -1,6 +1,7 @@
 package card
 
 import (
+	"bytes"
 	"cmp"
 	"fmt"
 	"slices"
@@ -81,8 +82,9 @@ func scoreOf(strokes []StrokeLine) (n int, whole bool) {
 func holed(x StrokeLine) bool { return x.Finish != nil && x.Finish.Holed }
 
 // StrokesDiffer reports whether the strokes of a ball on a hole add up to another
-// score than what the player entered there; where the player entered nothing, than
-// what counts.
+// score than what the player entered there; where the player entered nothing, or the
+// committee settled the hole, than what counts. Penalty strokes that the committee
+// put on a hole stand beside its score, and are no part of either.
 func (s *State) StrokesDiffer(ball, hole int) bool {
 	n, whole := s.StrokesScore(ball, hole)
 	i, ok := s.Line(hole)
@@ -91,7 +93,7 @@ func (s *State) StrokesDiffer(ball, hole int) bool {
 	}
 	h := s.Lines(ball)[i]
 	entered := h.Player
-	if !entered.Entered() {
+	if !entered.Entered() || h.Committee.Entered() {
 		entered = h.Counting()
 	}
 	return entered.Entered() && !h.Excluded() && entered.Strokes != n
@@ -152,8 +154,8 @@ func removeStroke(s *State, c RemoveStroke) ([]events.Event, error) {
 	return withScore(s, was.Ball, was.Hole, false, events.StrokeRemoved{StrokeID: c.StrokeID})
 }
 
-// logHole writes the least that leads from what stands to what is wanted: strokes
-// that stay keep their events, and their order.
+// logHole leads from what stands to what is wanted: strokes that stay, and that stand
+// in the wanted order, keep their events.
 func logHole(s *State, c LogHole) ([]events.Event, error) {
 	if err := onHole(s, c.Ball, c.Hole); err != nil {
 		return nil, err
@@ -225,8 +227,8 @@ func onHole(s *State, ball, hole int) error {
 
 // withScore makes sure that the hole makes sense after the events, and adds the
 // score that follows from a whole hole: never over a value of the player's, never
-// where somebody has certified, and never once the card is handed in. Strokes leave
-// signatures alone: they stand for hole scores.
+// where the committee settled the hole or somebody has certified, and never once the
+// card is handed in. Strokes leave signatures alone: they stand for hole scores.
 func withScore(s *State, ball, hole int, score bool, out ...events.Event) ([]events.Event, error) {
 	after := apply(s, out)
 	if err := checkStrokes(after.StrokesOn(ball, hole)); err != nil {
@@ -235,22 +237,36 @@ func withScore(s *State, ball, hole int, score bool, out ...events.Event) ([]eve
 	n, whole := after.StrokesScore(ball, hole)
 	i, _ := s.Line(hole)
 	h := s.Lines(ball)[i]
-	if whole && score && n <= MaxStrokes && !h.Player.Entered() && !h.Excluded() && !s.Returned && s.Ruled == "" && !s.CertifiedPlayer && !s.CertifiedMarker {
+	if whole && score && n <= MaxStrokes && !h.Player.Entered() && !h.Committee.Entered() && !s.Returned && s.Ruled == "" && !s.CertifiedPlayer && !s.CertifiedMarker {
 		out = append(out, events.HoleScored{Ball: ball, Hole: hole, Score: events.Score{Strokes: n}, By: events.RolePlayer})
 	}
 	return out, nil
 }
 
-// sameStroke compares what two lines say. Words are sealed anew each time, so that
-// lines with words are never the same.
+// sameStroke compares what two lines say. Words are the same where the sealed bytes
+// are: who asks seals words anew only where they changed.
 func sameStroke(a, b StrokeLine) bool {
-	return a.ID == b.ID && a.Ball == b.Ball && a.Hole == b.Hole && len(a.Words)+len(b.Words) == 0 &&
+	return a.ID == b.ID && a.Ball == b.Ball && a.Hole == b.Hole && bytes.Equal(a.Words, b.Words) &&
 		a.Lie == b.Lie && a.DistanceM == b.DistanceM && a.Club == b.Club && a.Target == b.Target && a.Shape == b.Shape && a.Commitment == b.Commitment &&
 		a.IntentAt.Equal(b.IntentAt) && a.StruckAt.Equal(b.StruckAt) && a.Strike == b.Strike && same(a.Finish, b.Finish) &&
 		a.Penalty == b.Penalty && a.Miss == b.Miss && same(a.GoodEnough, b.GoodEnough)
 }
 
 func same[T comparable](a, b *T) bool { return a == b || a != nil && b != nil && *a == *b }
+
+// unplay takes a stroke off.
+func (s *State) unplay(id string) {
+	if s.Strokes = slices.DeleteFunc(s.Strokes, func(x StrokeLine) bool { return x.ID == id }); len(s.Strokes) == 0 {
+		s.Strokes = nil
+	}
+}
+
+// EvolveScores is Evolve for who has no use for strokes: it leaves them out.
+func EvolveScores(s *State, e events.Event) {
+	if !events.AboutStrokes(e) {
+		Evolve(s, e)
+	}
+}
 
 // play puts a stroke into the order of its hole.
 func (s *State) play(e events.StrokeRecorded) {

@@ -15,6 +15,8 @@ const (
 	MostMissM         = 500       // metres
 	MostStrokePenalty = 4         // a stroke that incurs more is two strokes
 	longestSeconds    = time.Hour // from intent to strike
+
+	firstYear, lastYear = 1970, 9998 // of a device's clock, right or wrong
 )
 
 // The words that a field of a stroke may hold; the empty one is not said.
@@ -42,8 +44,8 @@ func checkStrokes(strokes []StrokeLine) error {
 		if holed(x) && i < len(strokes)-1 {
 			return events.Invalid(at+"finish.holed", "order", "a stroke that is holed is the last of its hole")
 		}
-		if i > 0 && x.Lie == events.LieTee && strokes[i-1].Penalty == 0 {
-			return events.Invalid(at+"lie", "order", "after the first stroke the ball is on the tee again only with a penalty").
+		if i > 0 && x.Lie == events.LieTee && strokes[i-1].Lie != events.LieTee && strokes[i-1].Penalty == 0 {
+			return events.Invalid(at+"lie", "order", "a ball that has left the tee is there again only with a penalty").
 				WithRule("Rules of Golf 18.1")
 		}
 	}
@@ -77,13 +79,30 @@ func checkStroke(at string, x StrokeLine) error {
 		return events.Invalid(at+"commitment", "out_of_range", "commitment is 1 to 5")
 	case x.Penalty < 0 || x.Penalty > MostStrokePenalty:
 		return events.Invalid(at+"penalty", "out_of_range", fmt.Sprintf("one stroke incurs 0 to %d penalty strokes", MostStrokePenalty))
-	case !x.IntentAt.IsZero() && !x.StruckAt.IsZero() && (x.StruckAt.Before(x.IntentAt) || x.StruckAt.Sub(x.IntentAt) > longestSeconds):
-		return events.Invalid(at+"struck_at", "out_of_range", "a strike follows its intent, within an hour")
+	}
+	if err := checkClocks(at, x); err != nil {
+		return err
 	}
 	if err := checkMiss(at, x.Miss); err != nil {
 		return err
 	}
 	return checkFinish(at, x)
+}
+
+// checkClocks makes sure that the two times are of one stroke, and can be written.
+func checkClocks(at string, x StrokeLine) error {
+	for _, c := range []struct {
+		field string
+		time  time.Time
+	}{{"intent_at", x.IntentAt}, {"struck_at", x.StruckAt}} {
+		if !c.time.IsZero() && (c.time.UTC().Year() < firstYear || c.time.UTC().Year() > lastYear) {
+			return events.Invalid(at+c.field, "out_of_range", fmt.Sprintf("a time lies in the years %d to %d", firstYear, lastYear))
+		}
+	}
+	if !x.IntentAt.IsZero() && !x.StruckAt.IsZero() && (x.StruckAt.Before(x.IntentAt) || x.StruckAt.Sub(x.IntentAt) > longestSeconds) {
+		return events.Invalid(at+"struck_at", "out_of_range", "a strike follows its intent, within an hour")
+	}
+	return nil
 }
 
 func checkFinish(at string, x StrokeLine) error {
@@ -95,10 +114,9 @@ func checkFinish(at string, x StrokeLine) error {
 		return checkPosition(at+"finish.", f.Lie, f.DistanceM)
 	case f.Lie != "" || f.DistanceM != 0:
 		return events.Invalid(at+"finish.holed", "ambiguous", "a ball that is holed lies nowhere")
-	case x.Penalty > 0:
-		return events.Invalid(at+"penalty", "ambiguous", "a stroke that is holed incurs no penalty")
+	default:
+		return nil
 	}
-	return nil
 }
 
 func checkPosition(at, lie string, distance float64) error {

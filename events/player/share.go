@@ -101,7 +101,7 @@ func addNote(s *State, c AddNote) ([]events.Event, error) {
 	case c.NoteID == "":
 		return nil, events.Invalid("note_id", "required", "a note has an id")
 	case !shared:
-		return nil, events.Forbidden("forbidden", "the player no longer shares reviews with you")
+		return nil, notShared()
 	case len(c.Sealed) == 0:
 		return nil, events.Invalid("text", "required", "a note has words")
 	case len(s.Notes) >= MostNotes:
@@ -110,13 +110,22 @@ func addNote(s *State, c AddNote) ([]events.Event, error) {
 	return []events.Event{events.CoachNoteAdded{NoteID: c.NoteID, ShareID: c.ShareID, CardID: c.CardID, Sealed: c.Sealed}}, nil
 }
 
+func notShared() error {
+	return events.Forbidden("forbidden", "the player no longer shares reviews with you")
+}
+
 func removeNote(s *State, c RemoveNote) ([]events.Event, error) {
 	i := slices.IndexFunc(s.Notes, func(n Note) bool { return n.ID == c.NoteID })
 	switch {
 	case i < 0:
 		return nil, events.NotFound("note_id", "there is no such note")
-	case c.ShareID != "" && s.Notes[i].ShareID != c.ShareID:
+	case c.ShareID == "":
+	case s.Notes[i].ShareID != c.ShareID:
 		return nil, events.Forbidden("forbidden", "another coach wrote this note")
+	default:
+		if _, shared := s.Share(c.ShareID); !shared {
+			return nil, notShared()
+		}
 	}
 	return []events.Event{events.CoachNoteRemoved{NoteID: c.NoteID}}, nil
 }
@@ -134,6 +143,8 @@ func evolveShares(s *State, e events.Event) {
 	case events.CoachNoteAdded:
 		s.Notes = append(s.Notes, Note{ID: e.NoteID, ShareID: e.ShareID, CardID: e.CardID, Sealed: e.Sealed})
 	case events.CoachNoteRemoved:
-		s.Notes = slices.DeleteFunc(s.Notes, func(n Note) bool { return n.ID == e.NoteID })
+		if s.Notes = slices.DeleteFunc(s.Notes, func(n Note) bool { return n.ID == e.NoteID }); len(s.Notes) == 0 {
+			s.Notes = nil
+		}
 	}
 }

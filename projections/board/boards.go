@@ -136,8 +136,9 @@ func (b *Boards) fold(batch []events.Recorded) error {
 				f = newField(r.Stream.Competition)
 				b.fields[f.id] = f
 			}
-			f.fold(r)
-			b.changed(f.id)
+			if f.fold(r) {
+				b.changed(f.id)
+			}
 		case events.Player:
 			if b.names.fold(r) {
 				b.renamed(r)

@@ -49,8 +49,15 @@ func newField(id string) *field {
 	}
 }
 
-// fold adds an event of the competition or of one of its cards.
-func (f *field) fold(r events.Recorded) {
+// fold adds an event of the competition or of one of its cards, and reports whether
+// the board shows it: strokes that a player logs are no part of it.
+func (f *field) fold(r events.Recorded) bool {
+	if events.AboutStrokes(r.Event) {
+		if h := f.cards[r.Stream.ID]; h != nil {
+			h.seq = r.Sequence
+		}
+		return false
+	}
 	switch r.Stream.Aggregate {
 	case events.Card:
 		f.foldCard(r)
@@ -60,6 +67,7 @@ func (f *field) fold(r events.Recorded) {
 		f.foldCompetition(r.Event)
 	}
 	f.touch(r.Position, r.Time)
+	return true
 }
 
 // touch says that the board shows something else from a position on.

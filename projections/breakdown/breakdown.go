@@ -92,14 +92,18 @@ func Of(cardID string, comp *competition.State, recorded []events.Recorded, othe
 	return out, out.rounds(comp, allRounds(&scored, others))
 }
 
-// fold replays the card and words its events.
+// fold replays the card and words its events, all but those about strokes: they
+// explain no figure, and are the player's alone.
 func (b *Breakdown) fold(recorded []events.Recorded) (*card.State, map[ballHole][]events.Position) {
 	c, at := card.New(), map[ballHole][]events.Position{}
 	b.Events, b.Penalties = make([]EventLine, 0, len(recorded)), []Penalty{}
 	for _, r := range recorded {
+		b.Sequence = r.Sequence
+		if events.AboutStrokes(r.Event) {
+			continue
+		}
 		where, ok := about(c, r.Event)
 		card.Evolve(c, r.Event)
-		b.Sequence = r.Sequence
 		b.Events = append(b.Events, lineOf(r, wordsOn(r.Event, c.Balls())))
 		if ok {
 			at[where] = append(at[where], r.Position)

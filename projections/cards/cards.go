@@ -1,4 +1,5 @@
-// Package cards is the read model of the players' cards.
+// Package cards is the read model of the players' cards, without the strokes that
+// players log: those are in projections/strokes.
 package cards
 
 import (
@@ -22,7 +23,7 @@ type Cards struct {
 // New returns the read model of cards in a store.
 func New(s *store.Store) *Cards {
 	return &Cards{store: s, Documents: projections.NewDocuments(s, projections.Spec[card.State]{
-		Name: "cards", Version: 2, Aggregate: events.Card, New: card.New, Evolve: card.Evolve,
+		Name: "cards", Version: 2, Aggregate: events.Card, New: card.New, Evolve: card.EvolveScores,
 		Columns: []projections.Column[card.State]{
 			{Name: "competition", Value: func(c *Card) any { return c.State.CompetitionID }},
 			{Name: "entry", Value: func(c *Card) any { return c.State.EntryID }},

@@ -50,7 +50,7 @@ func New(s *store.Store, open Opener) *Players {
 	p.Documents = projections.NewDocuments(s, projections.Spec[State]{
 		Name: "players", Version: 1, Aggregate: events.Player,
 		New:    func() *State { return &State{State: *player.New()} },
-		Evolve: func(s *State, e events.Event) { player.Evolve(&s.State, e) },
+		Evolve: evolve,
 		Finish: p.finish,
 		Columns: []projections.Column[State]{
 			{Name: "member_no", Value: func(d *Player) any { return d.State.MemberNo }},
@@ -61,6 +61,16 @@ func New(s *store.Store, open Opener) *Players {
 		},
 	})
 	return p
+}
+
+// evolve leaves shares and notes out: they are between the player and a coach, and
+// read from the player's stream.
+func evolve(s *State, e events.Event) {
+	switch e.(type) {
+	case events.ReviewShared, events.ReviewShareWithdrawn, events.CoachNoteAdded, events.CoachNoteRemoved:
+	default:
+		player.Evolve(&s.State, e)
+	}
 }
 
 // finish opens the name, or blanks it.

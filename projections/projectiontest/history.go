@@ -3,6 +3,7 @@ package projectiontest
 import (
 	"fmt"
 	"math/rand/v2"
+	"time"
 
 	"marram.example/events"
 )
@@ -133,6 +134,14 @@ func playerScript(r *rand.Rand, p int, erased bool) []happening {
 	for i := range 1 + r.IntN(3) {
 		out = append(out, happening{s, events.HandicapIndexRecorded{IndexTenths: r.IntN(400) - 30, Effective: fmt.Sprintf("2026-05-%02d", i+1), Origin: events.OriginClub}})
 	}
+	out = append(out,
+		happening{s, events.ReviewShared{ShareID: "coach", Sealed: Seal("a coach")}},
+		happening{s, events.CoachNoteAdded{NoteID: "n1", ShareID: "coach", CardID: CardID(0, p), Sealed: Seal("more club")}},
+		happening{s, events.CoachNoteAdded{NoteID: "n2", ShareID: "coach", Sealed: Seal("start left")}},
+		happening{s, events.CoachNoteRemoved{NoteID: "n1"}})
+	if p%2 == 1 {
+		out = append(out, happening{s, events.ReviewShareWithdrawn{ShareID: "coach"}})
+	}
 	switch {
 	case erased:
 		out = append(out, happening{s, events.PlayerLeft{}}, happening{s, events.PlayerErased{Reason: "asked for"}})
@@ -195,11 +204,35 @@ func cardScript(r *rand.Rand, c, p int) []happening {
 	}
 	out = append(out, happening{s, events.PenaltyAdded{PenaltyID: "late", Hole: 1, Strokes: 2, Rule: "Rules of Golf 5.3a", Reason: "four minutes late"}},
 		happening{s, events.PenaltyAdded{PenaltyID: "slow", Strokes: 1, Reason: "pace policy"}}, happening{s, events.PenaltyRemoved{PenaltyID: "slow", Reason: "the clock was wrong"}})
+	out = append(out, strokesScript(s, p)...)
 	out = append(out, happening{s, events.CardCertified{By: events.RoleMarker}}, happening{s, events.CardCertified{By: events.RolePlayer}}, happening{s, events.CardReturned{Receipt: "R" + CardID(c, p)}})
 	if p%2 == 1 {
 		out = append(out, happening{s, events.CardReopened{Reason: "hole 7"}}, happening{s, events.CardStatusRuled{Status: events.StatusDisqualified, Reason: "not returned again"}})
 	}
 	return out
+}
+
+// strokesScript is what a player logs on two holes, with every field somewhere: put
+// in between, said otherwise, and taken off. Words are sealed bytes to everybody.
+func strokesScript(s events.StreamID, p int) []happening {
+	good, intent := p%2 == 0, start.UTC()
+	drive := events.Stroke{
+		Lie: events.LieTee, DistanceM: 351.4332 + float64(p), Club: "driver", Target: events.TargetLeft, Shape: events.ShapeFade, Commitment: 4,
+		IntentAt: intent, StruckAt: intent.Add(31500 * time.Millisecond), Strike: events.StrikePoor, Penalty: 1,
+		Finish: &events.Finish{Lie: events.LieRough, DistanceM: 140.5}, GoodEnough: &good, Words: Seal("the left edge of the tower"),
+		Miss: events.Miss{Side: events.MissRight, SideM: 18.288, Length: events.MissShort, LengthM: 9},
+	}
+	putt := events.Stroke{Lie: events.LieGreen, DistanceM: 1.2192, Finish: &events.Finish{Holed: true}}
+	approach := events.Stroke{Lie: events.LieSand, DistanceM: 120, StruckAt: intent}
+	return []happening{
+		{s, events.StrokeRecorded{StrokeID: "s2", Hole: 2, Stroke: putt}},
+		{s, events.StrokeRecorded{StrokeID: "s1", Hole: 1, Stroke: drive}},
+		{s, events.StrokeRecorded{StrokeID: "s3", Hole: 1, Stroke: putt}},
+		{s, events.StrokeRecorded{StrokeID: "s4", Hole: 1, Before: "s3", Stroke: approach}},
+		{s, events.StrokeAmended{StrokeID: "s2", Stroke: approach}},
+		{s, events.StrokeRecorded{StrokeID: "s5", Hole: 2, Stroke: putt}},
+		{s, events.StrokeRemoved{StrokeID: "s5"}},
+	}
 }
 
 // matchScript is a match with every kind of word on it.

@@ -20,17 +20,32 @@ func OfCard(k *card.State, cardID string, ball int) shots.Round {
 	if len(lines) == 0 {
 		return r
 	}
-	byHole := map[int][]card.StrokeLine{}
-	for _, x := range k.Strokes {
-		if x.Ball == ball {
-			byHole[x.Hole] = append(byHole[x.Hole], x)
-		}
-	}
+	byHole := strokesOf(k, ball)
 	r.Holes = make([]shots.Hole, 0, len(lines))
 	for _, i := range k.PlayOrder() {
-		r.Holes = append(r.Holes, hole(lines[i], k.PenaltyOn(ball, lines[i].Number), byHole[lines[i].Number]))
+		r.Holes = append(r.Holes, hole(lines[i], k.PenaltyOn(ball, lines[i].Number), byHole[i]))
 	}
 	return r
+}
+
+// strokesOf are the strokes of a ball by the index of their hole, in order of play.
+func strokesOf(k *card.State, ball int) [][]card.StrokeLine {
+	out := make([][]card.StrokeLine, len(k.Holes))
+	for from := 0; from < len(k.Strokes); {
+		x, to := k.Strokes[from], from+1
+		for to < len(k.Strokes) && k.Strokes[to].Ball == x.Ball && k.Strokes[to].Hole == x.Hole {
+			to++
+		}
+		if i, ok := k.Line(x.Hole); ok && x.Ball == ball {
+			if out[i] == nil {
+				out[i] = k.Strokes[from:to:to] // all of them, as the card keeps the strokes of a hole together
+			} else {
+				out[i] = append(out[i], k.Strokes[from:to]...)
+			}
+		}
+		from = to
+	}
+	return out
 }
 
 func hole(l card.HoleLine, penalty int, strokes []card.StrokeLine) shots.Hole {
@@ -42,15 +57,15 @@ func hole(l card.HoleLine, penalty int, strokes []card.StrokeLine) shots.Hole {
 		return h
 	}
 	h.Strokes = make([]shots.Stroke, len(strokes))
-	for i, x := range strokes {
-		h.Strokes[i] = stroke(x)
+	for i := range strokes {
+		h.Strokes[i] = stroke(&strokes[i])
 	}
 	last := strokes[len(strokes)-1].Finish
 	h.Holed = last != nil && last.Holed
 	return h
 }
 
-func stroke(x card.StrokeLine) shots.Stroke {
+func stroke(x *card.StrokeLine) shots.Stroke {
 	out := shots.Stroke{
 		ID: x.ID, From: shots.Position{Lie: x.Lie, Distance: x.DistanceM}, Penalty: x.Penalty, Club: x.Club, Target: x.Target, Shape: x.Shape,
 		Commitment: x.Commitment, Strike: x.Strike, GoodEnough: x.GoodEnough,

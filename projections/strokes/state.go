@@ -53,7 +53,7 @@ type packed struct {
 	Together    []string  `json:"together,omitempty"` // players of the one ball of a side
 	Balls       []ball    `json:"balls"`
 	Penalties   []penalty `json:"penalties,omitempty"`
-	Strokes     []oneText `json:"strokes,omitempty"` // by ball and hole, in order of play
+	Strokes     lines     `json:"strokes,omitempty"` // by ball and hole, in order of play
 }
 
 type ball struct {
@@ -89,9 +89,7 @@ func pack(k *card.State) packed {
 	for _, x := range k.Penalties {
 		p.Penalties = append(p.Penalties, penalty{ID: x.ID, Ball: x.Ball, Hole: x.Hole, Strokes: x.Strokes})
 	}
-	for _, x := range k.Strokes {
-		p.Strokes = append(p.Strokes, oneText(x))
-	}
+	p.Strokes = k.Strokes
 	return p
 }
 
@@ -117,11 +115,6 @@ func (p packed) unpack() card.State {
 	for _, x := range p.Penalties {
 		k.Penalties = append(k.Penalties, card.Penalty{ID: x.ID, Ball: x.Ball, Hole: x.Hole, Strokes: x.Strokes})
 	}
-	if len(p.Strokes) > 0 {
-		k.Strokes = make([]card.StrokeLine, len(p.Strokes))
-		for i, x := range p.Strokes {
-			k.Strokes[i] = card.StrokeLine(x)
-		}
-	}
+	k.Strokes = p.Strokes
 	return k
 }

@@ -155,13 +155,13 @@ type stored struct {
 // read is Documents.Select without its second pass over the JSON.
 func (s *Strokes) read(ctx context.Context, where string, args ...any) ([]stored, error) {
 	db := s.store.DB()
-	var texts []string
+	var texts [][]byte
 	if err := db.SelectContext(ctx, &texts, db.Rebind("SELECT doc FROM strokes "+where), args...); err != nil {
 		return nil, fmt.Errorf("select strokes: %w", err)
 	}
 	out := make([]stored, len(texts))
 	for i, text := range texts {
-		if err := json.Unmarshal([]byte(text), &out[i]); err != nil {
+		if err := json.Unmarshal(text, &out[i]); err != nil {
 			return nil, fmt.Errorf("read strokes: %w", err)
 		}
 	}

@@ -1,7 +1,9 @@
 package strokes
 
 import (
+	"bytes"
 	"fmt"
+	"net/url"
 	"strconv"
 	"strings"
 	"time"
@@ -41,71 +43,118 @@ func scoreOf(text string) events.Score {
 	return events.Score{None: text}
 }
 
-// oneText is a stroke as one text, empty where nothing was said: ball, hole, lie,
-// distance, club, target, shape, commitment, time of intent and strike (unix
-// milliseconds), strike, finish (lie or "holed") and what is left, penalty, side and
-// length of the miss with their metres, good enough (0 or 1), id.
-type oneText card.StrokeLine
+// lines are the strokes of a card as one text, which JSON reads in one go: a stroke
+// ends with a semicolon, and its fields with a comma, empty where nothing was said.
+// Words are in their short form (codes).
+// They are ball, hole, lie, distance, club, target, shape, commitment, time of the
+// intent (unix milliseconds), milliseconds from there to the strike (without an intent
+// its time), strike, finish (lie or "holed") and what is left, penalty, side and length
+// of the miss with their metres, good enough (0 or 1), id.
+type lines []card.StrokeLine
 
 const holedOut = "holed"
 
 // MarshalText implements encoding.TextMarshaler.
-func (x oneText) MarshalText() ([]byte, error) {
-	out := make([]byte, 0, 96)
-	text := func(s string) { out = append(append(out, s...), ',') }
-	whole := func(n int64) {
-		if n != 0 {
-			out = strconv.AppendInt(out, n, 10)
-		}
-		out = append(out, ',')
+func (l lines) MarshalText() ([]byte, error) {
+	w := writer{out: make([]byte, 0, 80*len(l))}
+	for _, x := range l {
+		w.stroke(x)
 	}
-	metres := func(m float64) {
-		if m != 0 {
-			out = strconv.AppendFloat(out, m, 'f', -1, 64)
-		}
-		out = append(out, ',')
-	}
-	whole(int64(x.Ball))
-	whole(int64(x.Hole))
-	text(x.Lie)
-	metres(x.DistanceM)
-	text(x.Club)
-	text(x.Target)
-	text(x.Shape)
-	whole(int64(x.Commitment))
-	whole(millis(x.IntentAt))
-	whole(millis(x.StruckAt))
-	text(x.Strike)
-	switch f := x.Finish; {
-	case f == nil:
-		out = append(out, ",,"...)
-	case f.Holed:
-		text(holedOut)
-		out = append(out, ',')
-	default:
-		text(f.Lie)
-		metres(f.DistanceM)
-	}
-	whole(int64(x.Penalty))
-	text(x.Miss.Side)
-	metres(x.Miss.SideM)
-	text(x.Miss.Length)
-	metres(x.Miss.LengthM)
-	if g := x.GoodEnough; g != nil && *g {
-		out = append(out, '1')
-	} else if g != nil {
-		out = append(out, '0')
-	}
-	return append(append(out, ','), x.ID...), nil
+	return w.out, nil
 }
 
 // UnmarshalText implements encoding.TextUnmarshaler.
-func (x *oneText) UnmarshalText(text []byte) error {
-	f := fields{rest: string(text)}
-	x.Ball, x.Hole, x.Lie, x.DistanceM = f.int(), f.int(), f.next(), f.metres()
-	x.Club, x.Target, x.Shape, x.Commitment = f.next(), f.next(), f.next(), f.int()
-	x.IntentAt, x.StruckAt, x.Strike = f.time(), f.time(), f.next()
-	switch lie, left := f.next(), f.metres(); lie {
+func (l *lines) UnmarshalText(text []byte) error {
+	*l = make(lines, bytes.Count(text, []byte{';'}))
+	rest := string(text)
+	for i := range *l {
+		var one string
+		one, rest, _ = strings.Cut(rest, ";")
+		f := fields{rest: one}
+		f.stroke(&(*l)[i])
+		if f.err != nil {
+			return f.err
+		}
+	}
+	return nil
+}
+
+// writer writes fields, empty where a value is zero.
+type writer struct{ out []byte }
+
+// word writes a word of the model, or nothing.
+func (w *writer) word(s string) { w.out = append(append(w.out, coded(s)...), ',') }
+
+func (w *writer) int(n int) {
+	if n != 0 {
+		w.out = strconv.AppendInt(w.out, int64(n), 10)
+	}
+	w.out = append(w.out, ',')
+}
+
+func (w *writer) metres(m float64) {
+	if m != 0 {
+		w.out = strconv.AppendFloat(w.out, m, 'f', -1, 64)
+	}
+	w.out = append(w.out, ',')
+}
+
+// millis writes a time as milliseconds after another, which may be missing.
+func (w *writer) millis(t, from time.Time) {
+	if !t.IsZero() {
+		n := t.UnixMilli()
+		if !from.IsZero() {
+			n -= from.UnixMilli()
+		}
+		w.out = strconv.AppendInt(w.out, n, 10)
+	}
+	w.out = append(w.out, ',')
+}
+
+func (w *writer) stroke(x card.StrokeLine) {
+	w.int(x.Ball)
+	w.int(x.Hole)
+	w.word(x.Lie)
+	w.metres(x.DistanceM)
+	w.word(x.Club)
+	w.word(x.Target)
+	w.word(x.Shape)
+	w.int(x.Commitment)
+	w.millis(x.IntentAt, time.Time{})
+	w.millis(x.StruckAt, x.IntentAt)
+	w.word(x.Strike)
+	switch f := x.Finish; {
+	case f == nil:
+		w.word("")
+		w.word("")
+	case f.Holed:
+		w.word(holedOut)
+		w.word("")
+	default:
+		w.word(f.Lie)
+		w.metres(f.DistanceM)
+	}
+	w.int(x.Penalty)
+	w.word(x.Miss.Side)
+	w.metres(x.Miss.SideM)
+	w.word(x.Miss.Length)
+	w.metres(x.Miss.LengthM)
+	switch {
+	case x.GoodEnough == nil:
+	case *x.GoodEnough:
+		w.out = append(w.out, '1')
+	default:
+		w.out = append(w.out, '0')
+	}
+	w.out = append(append(append(w.out, ','), url.PathEscape(x.ID)...), ';')
+}
+
+func (f *fields) stroke(x *card.StrokeLine) {
+	x.Ball, x.Hole, x.Lie, x.DistanceM = f.int(), f.int(), f.word(), f.metres()
+	x.Club, x.Target, x.Shape, x.Commitment = f.word(), f.word(), f.word(), f.int()
+	x.IntentAt = f.time(time.Time{})
+	x.StruckAt, x.Strike = f.time(x.IntentAt), f.word()
+	switch lie, left := f.word(), f.metres(); lie {
 	case "":
 	case holedOut:
 		x.Finish = &events.Finish{Holed: true}
@@ -113,20 +162,14 @@ func (x *oneText) UnmarshalText(text []byte) error {
 		x.Finish = &events.Finish{Lie: lie, DistanceM: left}
 	}
 	x.Penalty = f.int()
-	x.Miss = events.Miss{Side: f.next(), SideM: f.metres(), Length: f.next(), LengthM: f.metres()}
+	x.Miss = events.Miss{Side: f.word(), SideM: f.metres(), Length: f.word(), LengthM: f.metres()}
 	if good := f.next(); good != "" {
-		x.GoodEnough = new(bool)
-		*x.GoodEnough = good == "1"
+		yes := good == "1"
+		x.GoodEnough = &yes
 	}
-	x.ID = f.rest
-	return f.err
-}
-
-func millis(t time.Time) int64 {
-	if t.IsZero() {
-		return 0
-	}
-	return t.UnixMilli()
+	id, err := url.PathUnescape(f.rest)
+	x.ID = id
+	f.failed(err)
 }
 
 // fields reads a text field by field and keeps the first error.
@@ -141,15 +184,15 @@ func (f *fields) next() string {
 	return field
 }
 
+func (f *fields) word() string { return decoded(f.next()) }
+
 func (f *fields) int() int {
 	field := f.next()
 	if field == "" {
 		return 0
 	}
 	n, err := strconv.Atoi(field)
-	if err != nil && f.err == nil {
-		f.err = fmt.Errorf("read a stroke: %w", err)
-	}
+	f.failed(err)
 	return n
 }
 
@@ -159,15 +202,26 @@ func (f *fields) metres() float64 {
 		return 0
 	}
 	m, err := strconv.ParseFloat(field, 64)
-	if err != nil && f.err == nil {
-		f.err = fmt.Errorf("read a stroke: %w", err)
-	}
+	f.failed(err)
 	return m
 }
 
-func (f *fields) time() time.Time {
-	if n := f.int(); n != 0 {
-		return time.UnixMilli(int64(n)).UTC()
+// time reads milliseconds after a time, which may be missing.
+func (f *fields) time(from time.Time) time.Time {
+	field := f.next()
+	if field == "" {
+		return time.Time{}
 	}
-	return time.Time{}
+	n, err := strconv.ParseInt(field, 10, 64)
+	f.failed(err)
+	if !from.IsZero() {
+		n += from.UnixMilli()
+	}
+	return time.UnixMilli(n).UTC()
+}
+
+func (f *fields) failed(err error) {
+	if err != nil && f.err == nil {
+		f.err = fmt.Errorf("read a packed card: %w", err)
+	}
 }
