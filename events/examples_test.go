@@ -139,7 +139,7 @@ func examples() []example {
 	var all []example
 	for _, list := range [][]example{
 		courseExamples, playerExamples, competitionExamples, cardExamples, roundExamples, sideExamples, matchExamples, matchResultExamples,
-		clubExamples,
+		clubExamples, strokeExamples, reviewExamples,
 	} {
 		all = append(all, list...)
 	}
