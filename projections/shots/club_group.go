@@ -1,7 +1,6 @@
 package shots
 
 import (
-	"slices"
 	"strings"
 
 	"marram.example/events"
@@ -25,27 +24,30 @@ func Groups() []string {
 }
 
 // GroupOf says which group a club of events.Clubs belongs to; empty for any other.
-func GroupOf(club string) string {
-	if !slices.Contains(events.Clubs(), club) {
-		return ""
+func GroupOf(club string) string { return groupOf[club] }
+
+var groupOf = func() map[string]string {
+	groups := map[string]string{}
+	for _, club := range events.Clubs() {
+		kind, number, _ := strings.Cut(club, "-")
+		group := GroupWedges
+		switch {
+		case kind == "driver":
+			group = GroupDriver
+		case kind == "wood":
+			group = GroupWoods
+		case kind == "hybrid":
+			group = GroupHybrids
+		case kind == "putter":
+			group = GroupPutter
+		case kind == "iron" && number <= "4":
+			group = GroupLongIrons
+		case kind == "iron" && number <= "7":
+			group = GroupMidIrons
+		case kind == "iron":
+			group = GroupShortIrons
+		}
+		groups[club] = group
 	}
-	kind, number, _ := strings.Cut(club, "-")
-	switch {
-	case kind == "driver":
-		return GroupDriver
-	case kind == "wood":
-		return GroupWoods
-	case kind == "hybrid":
-		return GroupHybrids
-	case kind == "putter":
-		return GroupPutter
-	case kind == "iron" && number <= "4":
-		return GroupLongIrons
-	case kind == "iron" && number <= "7":
-		return GroupMidIrons
-	case kind == "iron":
-		return GroupShortIrons
-	default:
-		return GroupWedges
-	}
-}
+	return groups
+}()

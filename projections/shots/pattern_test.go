@@ -208,8 +208,8 @@ func TestPatternFrom8(t *testing.T) {
 func TestShankMovesNothing(t *testing.T) {
 	t.Parallel()
 	rounds := []shots.Round{
-		drives("a", "2031-05-01", 1, 4, -2, 3, 0, 5), drives("b", "2031-05-02", 2, -1, 4, 6, 3, 1), drives("c", "2031-05-03", 0, 2, -3, 1, 5, 2),
-		drives("d", "2031-05-04", 3, 1, 5, 2, 0, 6),
+		drives("a", "2031-05-01", 1.3, 4.1, -2.2, 3.7, 0.4, 5.2), drives("b", "2031-05-02", 2.6, -1.1, 4.4, 6.3, 3.2, 1.8),
+		drives("c", "2031-05-03", 0.9, 2.3, -3.4, 1.6, 5.5, 2.1), drives("d", "2031-05-04", 3.4, 1.1, 5.8, 2.7, -0.6, 6.5),
 	}
 	before := shots.PatternOf(shots.Misses(rounds, "driver"), "d")
 	for _, day := range []int{1, 3} {
@@ -254,17 +254,33 @@ func TestUsualAndToday(t *testing.T) {
 	tau := math.Sqrt(9 - sigma*sigma/5)
 	require.InDelta(t, tau, p.Between, 1e-6)
 	require.InDelta(t, 3, p.Usual.Mean, 1e-6)
-	require.InDelta(t, math.Sqrt(3), p.UsualError, 1e-6) // √((τ² + σ²/5)/3) = √(9/3)
-	prior := math.Sqrt(tau*tau + 3)
-	want, err := shots.BiasPosterior(3, prior, []float64{5, 7, 9, 11, 13}, sigma)
-	require.NoError(t, err)
-	require.InDelta(t, want.Mean, p.Today.Mean, 1e-6)
-	require.InDelta(t, want.SD, p.Today.SD, 1e-6)
-	require.InDelta(t, 5/(5+sigma*sigma/prior/prior), p.Today.Weight, 1e-6)
-	require.InDelta(t, math.Hypot(sigma, want.SD), p.Predictive, 1e-6)
+	// Usual and Today average over τ. Days of one size share the mean 3 whatever τ is, so that the variance of a coming day is the
+	// average of τ² + (τ² + σ²/5)/3, here by a sum over a much finer grid.
+	weights, variance, known := 0.0, 0.0, 0.0
+	today, square, weight, evidence := 0.0, 0.0, 0.0, 0.0
+	for i := range 30_000 {
+		x := 3 * sigma * (float64(i) + 0.5) / 30_000
+		v := x*x + sigma*sigma/5
+		// Σ(d-3)² = 18 over three days; a flat prior of the mean takes one of the three factors away, and √3 that is the same for all.
+		w := math.Exp(-9/v-x*x/(2*sigma*sigma)) / v
+		weights, variance, known = weights+w, variance+w*(x*x+v/3), known+w*v/3
+		prior := math.Sqrt(x*x + v/3)
+		w *= math.Exp(-36/(2*(v+v/3))) / math.Sqrt(v+v/3)
+		one, err := shots.BiasPosterior(3, prior, []float64{5, 7, 9, 11, 13}, sigma)
+		require.NoError(t, err)
+		evidence, today, weight = evidence+w, today+w*one.Mean, weight+w*one.Weight
+		square += w * (one.SD*one.SD + one.Mean*one.Mean)
+	}
+	require.InEpsilon(t, math.Sqrt(variance/weights), p.Usual.SD, 0.002)
+	require.InEpsilon(t, math.Sqrt(known/weights), p.UsualError, 0.002)
+	require.InEpsilon(t, today/evidence, p.Today.Mean, 0.002)
+	require.InEpsilon(t, weight/evidence, p.Today.Weight, 0.002)
+	require.InEpsilon(t, math.Sqrt(square/evidence-today*today/evidence/evidence), p.Today.SD, 0.002)
+	require.InDelta(t, math.Hypot(p.Within, p.Today.SD), p.Predictive, 1e-9)
 	require.InDelta(t, 6, p.Different.By, 1e-6)
-	require.InDelta(t, 6/math.Sqrt(prior*prior+sigma*sigma/5), p.Different.Unusual, 1e-6)
-	require.InDelta(t, 6/math.Sqrt(3+sigma*sigma/5), p.Different.Differs, 1e-6)
+	require.InDelta(t, 6/math.Sqrt(p.Usual.SD*p.Usual.SD+sigma*sigma/5), p.Different.Unusual, 1e-6)
+	require.InDelta(t, 6/math.Sqrt(p.UsualError*p.UsualError+sigma*sigma/5), p.Different.Differs, 1e-6)
+	require.InDelta(t, math.Erfc(p.Different.Unusual/math.Sqrt2), p.Different.PUnusual, 1e-12)
 	require.Equal(t, shots.SureLikely, p.Different.HowSure)
 
 	// Without today's strokes the usual is what is held; without a day asked for there is no today.
@@ -427,8 +443,10 @@ func TestPatternStaysFinite(t *testing.T) {
 		if (p.Ellipse == nil) != (p.NoEllipse != "") {
 			t.Fatalf("%+v", p)
 		}
-		if p.Today != nil && p.Usual != nil && (p.Today.SD > p.Usual.SD+1e-12 || p.Today.SD <= 0) {
-			t.Fatalf("%+v %+v", p.Today, p.Usual)
+		for _, held := range []*shots.Posterior{p.Today, p.Usual} {
+			if held != nil && (held.SD <= 0 || held.Weight < 0 || held.Weight > 1) {
+				t.Fatalf("%+v", held)
+			}
 		}
 		if p.Predictive != 0 && p.Predictive < p.Within {
 			t.Fatalf("%v < %v", p.Predictive, p.Within)

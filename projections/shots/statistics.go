@@ -29,7 +29,7 @@ const (
 	exactUpTo  = 10_000                   // arrangements that are enumerated rather than drawn
 	drawn      = 9_999                    // arrangements drawn otherwise
 	resampled  = 1_999                    // resamples of a bootstrap
-	Seed       = uint64(0x6d617272616d)   // of every draw here; stored with each result that drew
+	Seed       = uint64(0x6d617272616d)   // of every draw; stored with each result that drew
 	tolerance  = 1e-12                    // relative, for "at least as far out"
 	manyValues = 2_000                    // from here on a permutation's normal limit is used
 	largeGroup = 200                      // from here on a mean's own normal limit is used
