@@ -50,6 +50,7 @@ type cardPage struct {
 	Points        bool
 	ParBogey      bool
 	Maximum       bool
+	Review        bool // the visitor may read what the strokes tell, now
 }
 
 // cardBall is one ball of a card.
@@ -238,6 +239,11 @@ func (w *Web) cardPage(c echo.Context) (*cardPage, error) {
 		p.Write = comp.Running() && !s.Returned && s.Ruled == ""
 	}
 	p.Sees = holds
+	if command.Interpretable(s, comp) == nil {
+		if p.Review, err = w.readsReview(c, k); err != nil {
+			return nil, err
+		}
+	}
 	p.Certified, p.Other = s.CertifiedPlayer, s.CertifiedMarker
 	if p.Role == events.RoleMarker {
 		p.Certified, p.Other = p.Other, p.Certified

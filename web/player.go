@@ -27,6 +27,7 @@ type playerPage struct {
 	Chart   *indexChart
 	Rounds  []playedRound
 	Record  string // address of the handicap record; empty where there is none to be seen
+	Review  string // address of the review of all rounds; empty for who may not read it
 }
 
 // playedRound is one round of the player.
@@ -74,12 +75,17 @@ func (w *Web) player(c echo.Context) error {
 			return err
 		}
 	}
+	if reads, err := w.readsReviews(c, id); err != nil {
+		return err
+	} else if reads && !p.Erased {
+		p.Review = "/players/" + id + "/review"
+	}
 	if p.Name == "" {
 		p.Name = erasedName
 	}
 	slices.SortStableFunc(p.Rounds, func(a, b playedRound) int { return cmp.Compare(b.Date, a.Date) })
 	return w.render(c, http.StatusOK, "player.html", page{
-		Title: p.Name, Body: "player", Styles: []string{"player.css"}, Private: p.Whole, Data: p,
+		Title: p.Name, Body: "player", Styles: []string{"player.css"}, Private: p.Whole || p.Review != "", Data: p,
 	})
 }
 

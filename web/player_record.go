@@ -22,6 +22,7 @@ type recordPage struct {
 	Record api.HandicapRecord
 	Chart  *recordChart
 	Rounds []record.Round // the latest first
+	Review bool           // the visitor may read the reviews
 }
 
 func (w *Web) playerRecord(c echo.Context) error {
@@ -47,6 +48,9 @@ func (w *Web) playerRecord(c echo.Context) error {
 	}
 	p := recordPage{ID: id, Name: known.State.Name, Record: worked, Chart: recordChartOf(&worked.Record), Rounds: slices.Clone(worked.Rounds)}
 	slices.Reverse(p.Rounds)
+	if p.Review, err = w.readsReviews(c, id); err != nil {
+		return err
+	}
 	return w.render(c, http.StatusOK, "player_record.html", page{
 		Title: "Handicap record, " + p.Name, Body: "record", Styles: []string{"figures.css", "record.css"}, Private: true, Data: p,
 	})

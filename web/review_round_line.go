@@ -13,8 +13,9 @@ type lineHole struct {
 }
 
 // roundLine draws how a round went: above, what had been gained hole by hole; below,
-// what each hole gained. What is unknown leaves a gap.
-func (d *drawing) roundLine(holes []lineHole) {
+// what each hole gained. What is unknown leaves a gap. Other is a second line above,
+// compared with something else; it may be missing.
+func (d *drawing) roundLine(holes, other []lineHole, name, otherName string) {
 	const left, right, top, deep, axis, stems, foot = 34, 352, 16, 120, 152, 176, 236
 	d.Width, d.Height = 360, foot+6
 	low, high, most, sum := 0.0, 0.0, 0.5, 0.0
@@ -23,6 +24,13 @@ func (d *drawing) roundLine(holes []lineHole) {
 			sum += *h.Gained
 			low, high = math.Min(low, sum), math.Max(high, sum)
 			most = math.Max(most, math.Abs(*h.Gained))
+		}
+	}
+	sum = 0
+	for _, h := range other {
+		if h.Gained != nil {
+			sum += *h.Gained
+			low, high = math.Min(low, sum), math.Max(high, sum)
 		}
 	}
 	step := roundStep(math.Max(high-low, 1), 4)
@@ -40,6 +48,7 @@ func (d *drawing) roundLine(holes []lineHole) {
 		d.shape(class, "", "M%v %vH%v", float64(left), y.at(v), float64(right))
 		d.label(left-4, y.at(v)+4, end, "soft", decimalText(v, decimalsOf(step), true))
 	}
+	grid := len(d.Paths) // the line lies over the grid and under its stops
 	wide := float64(right-left) / math.Max(1, float64(len(holes)))
 	bar := scale{-most, most, foot, stems}
 	d.shape("zero", "", "M%v %vH%v", float64(left), bar.at(0), float64(right))
@@ -66,7 +75,19 @@ func (d *drawing) roundLine(holes []lineHole) {
 			d.Paths = append(d.Paths, drawnPath{"stem " + tint, box(x-wide*0.32, bar.at(0), wide*0.64, bar.at(*h.Gained)-bar.at(0)), words})
 		}
 	}
-	d.Paths = append([]drawnPath{{"line", line.String(), ""}}, d.Paths...)
+	d.Paths = append(d.Paths, drawnPath{})
+	copy(d.Paths[grid+1:], d.Paths[grid:])
+	d.Paths[grid] = drawnPath{"line", line.String(), ""}
+	if len(other) > 0 {
+		second, sum := pathText("M%v %v", float64(left), y.at(0)), 0.0
+		for i, h := range other {
+			if h.Gained != nil {
+				sum += *h.Gained
+				second += pathText("L%v %v", left+wide*(float64(i)+0.5), y.at(sum))
+			}
+		}
+		d.Paths = append(d.Paths, drawnPath{"line second", second, ""})
+	}
 	if ends[0] > 0 {
 		d.Paths = append(d.Paths, drawnPath{"last", disc(ends[0], ends[1], 4.5), ""})
 		at := ends[1] - 10
@@ -77,7 +98,10 @@ func (d *drawing) roundLine(holes []lineHole) {
 	}
 	d.label(left-4, bar.at(most/2)+5, end, "soft", "+")
 	d.label(left-4, bar.at(-most/2)+5, end, "soft", "\u2212")
-	d.key("line", "sum so far: up is better", "M1 12L6 8L10 9L15 3")
+	d.key("line", "sum so far "+name, "M1 12L6 8L10 9L15 3")
+	if len(other) > 0 {
+		d.key("line second", "sum so far "+otherName, "M1 12L6 8L10 9L15 3")
+	}
 	d.key("stem under", "hole gained", "M4 2h8v12h-8Z")
 	d.key("stem over", "hole lost", "M4 2h8v12h-8Z")
 }

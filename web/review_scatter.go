@@ -1,15 +1,18 @@
 package web
 
-import "math"
+import (
+	"math"
+	"strconv"
+)
 
 // miss is where a stroke finished from its aim, in the units of the drawing's words.
 type miss struct {
 	Across, Along float64 // right and long are positive
 	Strike        string
-	Words         string
+	Past          bool // not of the round under review
 }
 
-// round about a middle, seen from above.
+// spread is an ellipse seen from above.
 type spread struct {
 	X, Y         float64 // its middle
 	Major, Minor float64 // half axes
@@ -17,11 +20,12 @@ type spread struct {
 }
 
 // scatter draws misses about the aim in the middle, from above: left is left and long
-// is up. Whole is the ellipse that holds most of them, bias the middle of these strokes
-// and usual the middle of those before; each may be missing.
-func (d *drawing) scatter(misses []miss, whole *spread, bias, usual *[2]float64, unit string) {
-	const size, middleX, middleY, half = 360, 180, 176, 146
-	d.Width, d.Height = size, 350
+// is up. Whole is the ellipse that holds most of them, bias their middle; usual and
+// today are how far across strokes finish, by all days before and by this one. Each may
+// be missing.
+func (d *drawing) scatter(misses []miss, whole *spread, bias *[2]float64, usual, today *float64, unit string) {
+	const size, middleX, middleY, half = 360, 180, 168, 140
+	d.Width, d.Height = size, 336
 	reach := 1.0
 	for _, m := range misses {
 		reach = math.Max(reach, math.Max(math.Abs(m.Across), math.Abs(m.Along)))
@@ -30,50 +34,68 @@ func (d *drawing) scatter(misses []miss, whole *spread, bias, usual *[2]float64,
 		reach = math.Max(reach, math.Max(math.Abs(whole.X), math.Abs(whole.Y))+whole.Major*0.9)
 	}
 	step := roundStep(reach, 3)
-	reach = math.Ceil(reach/step*1.02) * step
+	reach = math.Ceil(reach/step*1.02-1e-9) * step
 	k := half / reach
 	x := func(v float64) float64 { return middleX + v*k }
 	y := func(v float64) float64 { return middleY - v*k }
 	for r := step; r <= reach+step/2; r += step {
 		d.Paths = append(d.Paths, drawnPath{"grid", disc(middleX, middleY, r*k), ""})
 	}
-	d.shape("zero", "", "M%v %vH%vM%v %vV%v", float64(middleX-half), float64(middleY), float64(middleX+half), float64(middleX), float64(middleY-half), float64(middleY+half))
+	d.shape("cross-hair", "", "M%v %vH%vM%v %vV%v", float64(middleX-half), float64(middleY), float64(middleX+half), float64(middleX), float64(middleY-half), float64(middleY+half))
 	if whole != nil {
 		d.shape("ellipse", "", "M%v %v%v", x(whole.X)-whole.Major*k*math.Cos(radians(whole.Degrees)), y(whole.Y)+whole.Major*k*math.Sin(radians(whole.Degrees)), ellipseArcs(*whole, k))
 	}
-	for _, m := range misses {
-		d.Paths = append(d.Paths, drawnPath{"miss " + strikeClass(m.Strike), strikeMark(m.Strike, x(m.Across), y(m.Along)), m.Words})
-	}
+	d.dots(misses, x, y)
 	if usual != nil {
-		d.Paths = append(d.Paths, drawnPath{"usual", diamond(x(usual[0]), y(usual[1]), 9), "the usual middle"})
+		d.shape("usual", "the usual direction", "M%v %vV%v", x(*usual), float64(middleY-half), float64(middleY+half))
+	}
+	if today != nil {
+		d.shape("today", "the direction of this day", "M%v %vV%vm-7 12l7 -12l7 12", x(*today), float64(middleY+half), float64(middleY-half))
 	}
 	if bias != nil {
-		d.Paths = append(d.Paths, drawnPath{"bias", disc(x(bias[0]), y(bias[1]), 8), "the middle of these strokes"})
+		d.Paths = append(d.Paths, drawnPath{"bias", disc(x(bias[0]), y(bias[1]), 8), "the middle of the strokes"})
+		d.key("bias", "their middle", "%v", disc(8, 8, 6))
 	}
-	d.Paths = append(d.Paths, drawnPath{"aim", disc(middleX, middleY, 3), "the aim"})
-	d.label(middleX, 20, middle, "name", "long")
+	d.Paths = append(d.Paths, drawnPath{"aim", diamond(middleX, middleY, 5.5), "the aim"})
+	d.key("aim", "aim", "%v", diamond(8, 8, 5.5))
+	if whole != nil {
+		d.key("ellipse", "holds 2 of 3 strokes", "M1 8a7 4.5 0 1 0 14 0a7 4.5 0 1 0 -14 0Z")
+	}
+	if usual != nil {
+		d.key("usual", "usual line", "M8 1v14")
+	}
+	if today != nil {
+		d.key("today", "line of this day", "M8 15V2m-5 6l5 -6l5 6")
+	}
+	d.label(middleX, 18, middle, "name", "long")
 	d.label(middleX, middleY+half+20, middle, "name", "short")
 	d.label(6, middleY-8, start, "name", "left")
 	d.label(size-4, middleY-8, end, "name", "right")
 	d.label(x(step)+3, middleY+15, start, "soft", plainFloat(step)+" "+unit)
-	d.key("aim", "aim", "%v", disc(8, 8, 3))
-	if bias != nil {
-		d.key("bias", "middle of these strokes", "%v", disc(8, 8, 6))
-	}
-	if usual != nil {
-		d.key("usual", "usual middle", "%v", diamond(8, 8, 7))
-	}
-	if whole != nil {
-		d.key("ellipse", "2 of 3 strokes", "M1 8a7 4.5 0 1 0 14 0a7 4.5 0 1 0 -14 0Z")
-	}
-	seen := map[string]bool{}
-	for _, m := range misses {
-		seen[strikeClass(m.Strike)] = true
-	}
-	for _, s := range []string{"good", "fair", "poor", ""} {
-		if seen[strikeClass(s)] && len(seen) > 1 {
-			d.key("miss "+strikeClass(s), strikeWords(s), "%v", strikeMark(s, 8, 8))
+}
+
+// dots puts all strokes of one kind into one shape, strokes before the day under review
+// in the background.
+func (d *drawing) dots(misses []miss, x, y func(float64) float64) {
+	for _, kind := range []struct {
+		strike string
+		past   bool
+	}{{"", true}, {"good", true}, {"fair", true}, {"poor", true}, {"", false}, {"good", false}, {"fair", false}, {"poor", false}} {
+		shape := ""
+		for _, m := range misses {
+			if m.Past == kind.past && m.Strike == kind.strike {
+				shape += strikeMark(m.Strike, x(m.Across), y(m.Along))
+			}
 		}
+		if shape == "" {
+			continue
+		}
+		class, words := "miss "+strikeClass(kind.strike), strikeWords(kind.strike)
+		if kind.past {
+			class, words = class+" past", words+", earlier rounds"
+		}
+		d.Paths = append(d.Paths, drawnPath{class, shape, ""})
+		d.key(class, words, "%v", strikeMark(kind.strike, 8, 8))
 	}
 }
 
@@ -111,7 +133,8 @@ func strikeMark(strike string, x, y float64) string {
 }
 
 // sides draws how many strokes went left, stayed on line and went right as one strip.
-func (d *drawing) sides(left, online, right int, names [3]string) {
+func (d *drawing) sides(left, online, right int) {
+	names := [3]string{"left", "on line", "right"}
 	const from, to = 4, 356
 	d.Width, d.Height = 360, 62
 	n := float64(max(1, left+online+right))
@@ -121,8 +144,12 @@ func (d *drawing) sides(left, online, right int, names [3]string) {
 			continue
 		}
 		w := float64(to-from) * float64(c) / n
-		d.Paths = append(d.Paths, drawnPath{"part " + []string{"one", "between", "other"}[i], box(at+1, 22, math.Max(1, w-2), 30), names[i]})
-		d.label(at+w/2, 43, middle, "count", decimalText(float64(c), 0, false))
+		class := []string{"part", "part between", "part"}[i]
+		if i != 1 && c > left+right-c {
+			class += " more"
+		}
+		d.Paths = append(d.Paths, drawnPath{class, box(at+1, 22, math.Max(1, w-2), 30), names[i] + ": " + strconv.Itoa(c)})
+		d.label(at+w/2, 43, middle, "count", strconv.Itoa(c))
 		at += w
 	}
 	d.label(from, 14, start, "name", names[0])

@@ -98,6 +98,14 @@ func (w *Web) Register(e *echo.Echo) {
 	e.POST("/matches/:match/result", w.agreeResult, small)
 	e.GET("/players/:player", w.player)
 	e.GET("/players/:player/record", w.playerRecord)
+	e.GET("/cards/:card/review", w.cardReview)
+	e.GET("/players/:player/review", w.playerReview)
+	e.POST("/players/:player/shares", w.shareReview, small)
+	e.POST("/players/:player/shares/:share/withdrawal", w.withdrawShare, small)
+	e.POST("/players/:player/notes", w.addNote, small)
+	e.POST("/players/:player/notes/:note/removal", w.removeNote, small)
+	e.GET("/coach", w.coach)
+	e.GET("/r/:token", w.openReview)
 	w.registerDesk(e)
 }
 

@@ -53,6 +53,8 @@ func (w *Web) funcs() template.FuncMap {
 		"suspension":  suspensionWords,
 		"countback":   countbackWords,
 		"window":      windowWords,
+		"gained":      gainedText,
+		"gainedTint":  gainedTint,
 	}
 }
 
