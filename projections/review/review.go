@@ -39,16 +39,20 @@ type Review struct {
 	Plan      []Advice   `json:"plan"`       // where a stroke is cheapest to gain, the first one first; First is its head
 	PlanBasis string     `json:"plan_basis"` // the rounds and the comparison that the plan rests on, in words
 
-	Total  GainLine   `json:"total"`  // of all strokes; the sum of Phases, of Areas, and of Holes where whole
+	Total  GainLine   `json:"total"`  // of all strokes; the sum of Phases and of Holes
 	Phases []GainLine `json:"phases"` // all four, in the order of play: the waterfall
-	Areas  []GainLine `json:"areas"`  // finer parts of the game, only those with strokes; they add up to the total too
-	Clubs  []GainLine `json:"clubs"`  // the longest first; strokes without a club last, under an empty key
-	Bands  []GainLine `json:"bands"`  // by distance to the hole
+	// Areas are finer parts of the game, only those with strokes, against what advice
+	// compares with (Baseline.Advice). They add up to AreasTotal, which is Total where
+	// that is the baseline asked for.
+	Areas      []GainLine `json:"areas"`
+	AreasTotal float64    `json:"areas_total"`
+	Clubs      []GainLine `json:"clubs"` // the longest first; strokes without a club last, under an empty key
+	Bands      []GainLine `json:"bands"` // by distance to the hole
 
-	Holes  []HoleLine   `json:"holes"`  // of one round, in the order of play; empty over several
-	Field  *FieldLine   `json:"field"`  // the round against the day's field; null over several rounds, and where nobody else played
-	Best   []StrokeLine `json:"best"`   // at most five
-	Worst  []StrokeLine `json:"worst"`  // at most five
+	Holes []HoleLine   `json:"holes"` // of one round, in the order of play; empty over several
+	Field *FieldLine   `json:"field"` // the round against the day's field; null over several rounds, and where nobody else played
+	Best  []StrokeLine `json:"best"`  // at most five
+	Worst []StrokeLine `json:"worst"` // at most five
 
 	Patterns   []PatternLine    `json:"patterns"` // by group of clubs, the longest first
 	Putts      []shots.PuttBand `json:"putts"`
@@ -198,16 +202,22 @@ type StrokeLine struct {
 // PatternLine is how the strokes with a group of clubs miss: those under review, of
 // one round with the past ones, so that the day can be told from what is usual.
 type PatternLine struct {
-	Group    string            `json:"group"`
-	Label    string            `json:"label"`
-	Pattern  shots.Pattern     `json:"pattern"`
-	Points   []shots.MissPoint `json:"points"` // to be drawn, the newest first, at most 150
-	Left     int               `json:"left"`   // of today's strokes, of one round; else of all
-	Right    int               `json:"right"`
-	OnLine   int               `json:"on_line"`
-	Words    string            `json:"words"`    // the pattern in one sentence
-	Sure     string            `json:"sure"`     // that the miss is one-sided
-	Corridor *CorridorLine     `json:"corridor"` // null where no trouble was described
+	Group     string            `json:"group"`
+	Label     string            `json:"label"`
+	Pattern   shots.Pattern     `json:"pattern"`
+	Points    []shots.MissPoint `json:"points"` // to be drawn, the newest first, at most 150
+	Left      int               `json:"left"`   // of the strokes under review
+	Right     int               `json:"right"`
+	OnLine    int               `json:"on_line"`
+	Short     int               `json:"short"`
+	Long      int               `json:"long"`
+	Level     int               `json:"level"`
+	Across    shots.OneSided    `json:"across"`     // is the miss one-sided? Of the strokes under review, P as it stands
+	Along     shots.OneSided    `json:"along"`      // the same of short (its left) and long (its right)
+	Sure      string            `json:"sure"`       // that they miss to one side, after all questions asked of all groups
+	SureAlong string            `json:"sure_along"` // that they miss short, or long
+	Words     string            `json:"words"`      // the pattern in words
+	Corridor  *CorridorLine     `json:"corridor"`   // null where no trouble was described
 }
 
 // CorridorLine is what the pattern does between two troubles, and where to aim.

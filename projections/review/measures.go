@@ -1,0 +1,85 @@
+package review
+
+import (
+	"fmt"
+	"strings"
+
+	"marram.example/projections/shots"
+)
+
+// measures fills in what package shots works out of the rounds as a whole.
+func (c *composer) measures() {
+	rounds, gains := roundsOf(c.own), c.gains()
+	c.out.Putts = shots.PuttsByDistance(rounds)
+	c.out.Square = shots.StrikeAndOutcome(gains)
+	c.out.Commitment = shots.CommitmentAgainstResult(gains)
+	c.out.Routine = shots.RoutineOf(rounds, gains)
+	c.out.Classic = shots.ClassicOf(rounds)
+}
+
+// count says what the review rests on, and what is left out of it.
+func (c *composer) count() {
+	n := Counted{Rounds: len(c.own), Past: len(c.past), LeftOut: []LeftOut{}}
+	reasons := []string{}
+	without := map[string]int{}
+	broken := 0
+	for _, g := range c.own {
+		if hasStrokes(g.round) {
+			n.RoundsLogged++
+		}
+		n.HolesWhole += g.whole
+		n.Compared += len(g.gains)
+		for _, x := range g.gains {
+			if x.Extrapolated {
+				n.Extrapolated++
+			}
+		}
+		logged := 0
+		for i, h := range g.round.Holes {
+			n.Holes++
+			if scored(h) {
+				n.HolesScored++
+			}
+			if len(h.Strokes) > 0 {
+				n.HolesLogged++
+				logged += len(h.Strokes)
+			}
+			if why := g.without[i]; why != "" {
+				if without[why] == 0 {
+					reasons = append(reasons, why)
+				}
+				without[why]++
+			}
+		}
+		n.Strokes += logged
+		broken += logged - len(g.gains)
+	}
+	for _, why := range reasons {
+		n.LeftOut = append(n.LeftOut, LeftOut{What: "holes", N: without[why], Why: "their strokes: " + why})
+	}
+	if broken > 0 {
+		n.LeftOut = append(n.LeftOut, LeftOut{What: "strokes", N: broken, Why: "where they finished is not known"})
+	}
+	if bare := n.Holes - n.HolesLogged; bare > 0 && n.HolesLogged > 0 {
+		for _, why := range reasons {
+			bare -= without[why]
+		}
+		if bare > 0 {
+			n.LeftOut = append(n.LeftOut, LeftOut{What: "holes", N: bare, Why: "no strokes are logged on them"})
+		}
+	}
+	n.LeftOut = append(n.LeftOut, c.in.LeftOut...)
+	n.Words = n.sentence()
+	c.out.Counted = n
+}
+
+func (n Counted) sentence() string {
+	var parts []string
+	parts = append(parts, counted(n.Rounds, "round", "rounds"))
+	parts = append(parts, fmt.Sprintf("%d of %s logged", n.HolesLogged, counted(n.Holes, "hole", "holes")))
+	parts = append(parts, counted(n.Strokes, "stroke", "strokes"))
+	if n.Past > 0 {
+		parts = append(parts, counted(n.Past, "earlier round", "earlier rounds")+" to compare with")
+	}
+	return strings.Join(parts, ", ") + "."
+}
