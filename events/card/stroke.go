@@ -128,7 +128,7 @@ func recordStroke(s *State, c RecordStroke) ([]events.Event, error) {
 			return nil, events.Invalid("before", "unknown", "this hole has no such stroke")
 		}
 	}
-	return withScore(s, c.Ball, c.Hole, c.Score, events.StrokeRecorded{
+	return withScore(s, line, c.Score, events.StrokeRecorded{
 		StrokeID: c.StrokeID, Ball: c.Ball, Hole: c.Hole, Before: c.Before, Stroke: c.Stroke,
 	})
 }
@@ -142,7 +142,7 @@ func amendStroke(s *State, c AmendStroke) ([]events.Event, error) {
 	if sameStroke(was, StrokeLine{ID: was.ID, Ball: was.Ball, Hole: was.Hole, Stroke: c.Stroke}) {
 		return nil, nil
 	}
-	return withScore(s, was.Ball, was.Hole, c.Score, events.StrokeAmended{StrokeID: c.StrokeID, Stroke: c.Stroke})
+	return withScore(s, was, c.Score, events.StrokeAmended{StrokeID: c.StrokeID, Stroke: c.Stroke})
 }
 
 func removeStroke(s *State, c RemoveStroke) ([]events.Event, error) {
@@ -151,7 +151,7 @@ func removeStroke(s *State, c RemoveStroke) ([]events.Event, error) {
 		return nil, events.NotFound("stroke_id", "this card has no such stroke")
 	}
 	was := s.Strokes[at]
-	return withScore(s, was.Ball, was.Hole, false, events.StrokeRemoved{StrokeID: c.StrokeID})
+	return withScore(s, was, false, events.StrokeRemoved{StrokeID: c.StrokeID})
 }
 
 // logHole leads from what stands to what is wanted: strokes that stay, and that stand
@@ -160,12 +160,12 @@ func logHole(s *State, c LogHole) ([]events.Event, error) {
 	if err := onHole(s, c.Ball, c.Hole); err != nil {
 		return nil, err
 	}
-	wanted := make([]string, len(c.Strokes))
+	var wanted []string
 	for i, x := range c.Strokes {
 		if slices.Contains(wanted, x.ID) {
 			return nil, events.Invalid(fmt.Sprintf("strokes[%d].stroke_id", i), "twice", "a stroke is listed once")
 		}
-		wanted[i] = x.ID
+		wanted = append(wanted, x.ID)
 		if at := s.stroke(x.ID); at >= 0 && (s.Strokes[at].Ball != c.Ball || s.Strokes[at].Hole != c.Hole) {
 			return nil, events.Conflict(fmt.Sprintf("strokes[%d].stroke_id", i), "taken", "this stroke stands on another hole")
 		}
@@ -189,7 +189,7 @@ func logHole(s *State, c LogHole) ([]events.Event, error) {
 	if len(out) == 0 {
 		return nil, nil
 	}
-	return withScore(s, c.Ball, c.Hole, c.Score, out...)
+	return withScore(s, StrokeLine{Ball: c.Ball, Hole: c.Hole}, c.Score, out...)
 }
 
 // kept are the wanted strokes that stand in the wanted order already, taken from the
@@ -229,16 +229,17 @@ func onHole(s *State, ball, hole int) error {
 // score that follows from a whole hole: never over a value of the player's, never
 // where the committee settled the hole or somebody has certified, and never once the
 // card is handed in. Strokes leave signatures alone: they stand for hole scores.
-func withScore(s *State, ball, hole int, score bool, out ...events.Event) ([]events.Event, error) {
+func withScore(s *State, about StrokeLine, score bool, out ...events.Event) ([]events.Event, error) {
 	after := apply(s, out)
-	if err := checkStrokes(after.StrokesOn(ball, hole)); err != nil {
+	strokes := after.StrokesOn(about.Ball, about.Hole)
+	if err := checkStrokes(strokes, about.ID); err != nil {
 		return nil, err
 	}
-	n, whole := after.StrokesScore(ball, hole)
-	i, _ := s.Line(hole)
-	h := s.Lines(ball)[i]
+	n, whole := scoreOf(strokes)
+	i, _ := s.Line(about.Hole)
+	h := s.Lines(about.Ball)[i]
 	if whole && score && n <= MaxStrokes && !h.Player.Entered() && !h.Committee.Entered() && !s.Returned && s.Ruled == "" && !s.CertifiedPlayer && !s.CertifiedMarker {
-		out = append(out, events.HoleScored{Ball: ball, Hole: hole, Score: events.Score{Strokes: n}, By: events.RolePlayer})
+		out = append(out, events.HoleScored{Ball: about.Ball, Hole: about.Hole, Score: events.Score{Strokes: n}, By: events.RolePlayer})
 	}
 	return out, nil
 }

@@ -31,13 +31,16 @@ var (
 )
 
 // checkStrokes makes sure that the strokes of a hole can have been played in this
-// order.
-func checkStrokes(strokes []StrokeLine) error {
+// order. The fields of the one that is asked about go by their own names.
+func checkStrokes(strokes []StrokeLine, asked string) error {
 	if len(strokes) > MostStrokes {
 		return events.Invalid("strokes", "too_many", fmt.Sprintf("a hole holds at most %d strokes of one ball", MostStrokes))
 	}
 	for i, x := range strokes {
 		at := fmt.Sprintf("strokes[%d].", i)
+		if asked != "" && x.ID == asked {
+			at = ""
+		}
 		if err := checkStroke(at, x); err != nil {
 			return err
 		}

@@ -34,7 +34,7 @@ var (
 	recordMay  = player.RecordIndex{Tenths: 123, Effective: "2026-05-01", Origin: events.OriginOfficial}
 )
 
-const marram = "Marram"
+const marram, unsourced = "Marram", "common practice, no source"
 
 func TestRegister(t *testing.T) {
 	t.Parallel()
