@@ -58,6 +58,11 @@ func (g *ground) covers(kind string) bool {
 // stays in the round without them.
 func prepare(r shots.Round, b *shots.Baseline) *ground {
 	g := &ground{round: tidy(r), without: map[int]string{}, logged: map[string]int{}}
+	strokes := 0
+	for i := range g.round.Holes {
+		strokes += len(g.round.Holes[i].Strokes)
+	}
+	g.gains = make([]shots.Gain, 0, strokes)
 	for i := range g.round.Holes {
 		h := &g.round.Holes[i]
 		if len(h.Strokes) == 0 {

@@ -35,8 +35,7 @@ func (c *composer) lines() {
 	for _, l := range c.out.Areas {
 		c.out.AreasTotal += l.Total
 	}
-	all := c.gains()
-	c.out.Clubs, c.out.Bands = c.work(clubList(all), c.own), c.work(c.bandList(all), c.own)
+	c.out.Clubs, c.out.Bands = c.work(clubList(c.gains), c.own), c.work(c.bandList(c.gains), c.own)
 }
 
 func totalList() list {

@@ -7,13 +7,22 @@ import (
 	"marram.example/projections/shots"
 )
 
+// routineRounds are the newest ones that the routine is told from: years ago it was
+// another one (common practice, no source).
+const routineRounds = 50
+
 // measures fills in what package shots works out of the rounds as a whole.
 func (c *composer) measures() {
-	rounds, gains := roundsOf(c.own), c.gains()
+	rounds, gains := roundsOf(c.own), c.gains
 	c.out.Putts = shots.PuttsByDistance(rounds)
 	c.out.Square = shots.StrikeAndOutcome(gains)
 	c.out.Commitment = shots.CommitmentAgainstResult(gains)
-	c.out.Routine = shots.RoutineOf(rounds, gains)
+	newest := c.own[:min(routineRounds, len(c.own))]
+	n := 0
+	for _, g := range newest {
+		n += len(g.gains)
+	}
+	c.out.Routine = shots.RoutineOf(rounds[:len(newest)], gains[:n])
 	c.out.Classic = shots.ClassicOf(rounds)
 }
 

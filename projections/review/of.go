@@ -15,9 +15,10 @@ const planRounds = 20
 type composer struct {
 	in      Input
 	one     bool
-	own     []*ground // under review, the newest first
-	past    []*ground // older ones, the newest first
-	plan    []*ground // what the plan rests on, the newest first
+	own     []*ground    // under review, the newest first
+	past    []*ground    // older ones, the newest first
+	gains   []shots.Gain // of the rounds under review
+	plan    []*ground    // what the plan rests on, the newest first
 	advice  *shots.Baseline
 	same    bool // advice compares with the baseline asked for
 	against string
@@ -68,6 +69,14 @@ func newComposer(in Input) *composer {
 	c.one = in.One
 	for _, r := range own {
 		c.own = append(c.own, prepare(r, in.Baseline))
+	}
+	strokes := 0
+	for _, g := range c.own {
+		strokes += len(g.gains)
+	}
+	c.gains = make([]shots.Gain, 0, strokes)
+	for _, g := range c.own {
+		c.gains = append(c.gains, g.gains...)
 	}
 	for _, r := range inOrder(past, own) {
 		c.past = append(c.past, prepare(r, in.Baseline))
@@ -153,15 +162,6 @@ func (c *composer) title() {
 
 func hasStrokes(r shots.Round) bool {
 	return slices.ContainsFunc(r.Holes, func(h shots.Hole) bool { return len(h.Strokes) > 0 })
-}
-
-// gains are all of the rounds under review.
-func (c *composer) gains() []shots.Gain {
-	var all []shots.Gain
-	for _, g := range c.own {
-		all = append(all, g.gains...)
-	}
-	return all
 }
 
 func roundsOf(grounds []*ground) []shots.Round {

@@ -9,8 +9,10 @@ import (
 	"marram.example/projections/shots"
 )
 
-// shownPoints of a group of clubs are drawn.
-const shownPoints = 150
+const (
+	shownPoints   = 150 // of a group of clubs are drawn
+	patternRounds = 50  // the newest ones, that patterns rest on: older ones are another player's (common practice, no source)
+)
 
 // check refuses a corridor that is none.
 func (k CorridorInput) check() error {
@@ -35,17 +37,18 @@ func (k CorridorInput) check() error {
 //
 // Whether a miss is one-sided is asked of the strokes under review, across and along,
 // with Holm's adjustment for all the questions asked; whether today differs from what
-// is usual, and where to aim, of all of the player's strokes.
+// is usual, and where to aim, of the player's newest 50 rounds.
 func (c *composer) patterns() {
 	c.out.Patterns = []PatternLine{}
 	rounds, today := roundsOf(c.own), ""
 	if c.one && len(c.own) > 0 {
 		rounds, today = roundsOf(slices.Concat(c.own, c.past)), c.own[0].round.ID
 	}
+	rounds = rounds[:min(patternRounds, len(rounds))]
 	var ps []float64
 	for _, p := range shots.Patterns(rounds, today) {
 		points := shots.Misses(rounds, p.Group)
-		l := PatternLine{Group: p.Group, Label: groupLabel(p.Group), Pattern: p, Points: points[:min(shownPoints, len(points))]}
+		l := PatternLine{Group: p.Group, Label: groupLabel(p.Group), Pattern: p, Points: points[:min(shownPoints, len(points))], Rounds: len(rounds)}
 		for _, x := range points {
 			if today == "" || x.Round == today {
 				l.countMiss(x)

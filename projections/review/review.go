@@ -58,7 +58,7 @@ type Review struct {
 	Putts      []shots.PuttBand `json:"putts"`
 	Square     shots.Square     `json:"square"`
 	Commitment shots.Commitment `json:"commitment"`
-	Routine    shots.Routine    `json:"routine"`
+	Routine    shots.Routine    `json:"routine"` // of the newest 50 rounds at most
 	Classic    shots.Classic    `json:"classic"`
 
 	Compare []CompareLine `json:"compare"` // with the last 5, 10 and 20 rounds; only those that there are rounds for
@@ -200,11 +200,13 @@ type StrokeLine struct {
 }
 
 // PatternLine is how the strokes with a group of clubs miss: those under review, of
-// one round with the past ones, so that the day can be told from what is usual.
+// one round with the past ones, so that the day can be told from what is usual. The
+// newest 50 rounds at most.
 type PatternLine struct {
 	Group     string            `json:"group"`
 	Label     string            `json:"label"`
 	Pattern   shots.Pattern     `json:"pattern"`
+	Rounds    int               `json:"rounds"` // that the pattern rests on
 	Points    []shots.MissPoint `json:"points"` // to be drawn, the newest first, at most 150
 	Left      int               `json:"left"`   // of the strokes under review
 	Right     int               `json:"right"`
