@@ -41,8 +41,9 @@ type cardPage struct {
 	Totals        cardTotals
 	Complete      bool // every hole has an entry and none is disputed
 	Differ        []cardHole
-	Certified     bool // by the visitor
-	Other         bool // the other one has certified
+	Unsettled     []cardHole // whose logged strokes say another score; for the player alone
+	Certified     bool       // by the visitor
+	Other         bool       // the other one has certified
 	Pair          *otherCard
 	Undo          *undo
 	Ask           *ask
@@ -96,6 +97,8 @@ type cardHole struct {
 	Reduced  bool   // the maximum counts
 	Penalty  int    // strokes added by the committee
 	Counts   bool   // for the side
+
+	StrokesSay int // what the logged strokes add up to, where that differs from the card; else 0
 }
 
 // Outcome is what the hole comes to against par in par/bogey.
@@ -251,6 +254,7 @@ func (w *Web) cardPage(c echo.Context) (*cardPage, error) {
 	if err := p.fill(k, players); err != nil {
 		return nil, err
 	}
+	p.strokesSay()
 	p.pick(c.QueryParam("hole"))
 	p.Pair = w.pair(c, p, comp, names)
 	return p, nil

@@ -2,10 +2,12 @@ package web
 
 import (
 	"math"
+	"net/http"
 	"strconv"
 
 	"github.com/labstack/echo/v4"
 
+	"marram.example/events"
 	"marram.example/projections/shots"
 )
 
@@ -77,4 +79,16 @@ func plainFloat(v float64) string {
 		return "\u2212" + s
 	}
 	return s
+}
+
+// setUnits keeps the preference of a device, and leads back to the page.
+func (w *Web) setUnits(c echo.Context) error {
+	u := units(c.FormValue("units"))
+	if u != metric && u != imperial {
+		return events.Invalid("units", "unknown", "distances are shown in m or yd")
+	}
+	c.SetCookie(&http.Cookie{
+		Name: unitsCookie, Value: string(u), Path: "/", MaxAge: 400 * 24 * 60 * 60, HttpOnly: true, Secure: c.Scheme() == "https", SameSite: http.SameSiteLaxMode,
+	})
+	return c.Redirect(http.StatusSeeOther, ownAddress(c.FormValue("back"), "/"))
 }

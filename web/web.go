@@ -106,6 +106,7 @@ func (w *Web) Register(e *echo.Echo) {
 	e.POST("/players/:player/notes/:note/removal", w.removeNote, small)
 	e.GET("/coach", w.coach)
 	e.GET("/r/:token", w.openReview)
+	w.registerStrokes(e, small)
 	w.registerDesk(e)
 }
 
@@ -217,7 +218,7 @@ func whoIsWho(e competition.Entry, players map[string]string) string {
 
 // nav is the row of links of a competition.
 func nav(id string, s *competition.State, here string) *placeInNav {
-	return &placeInNav{ID: id, Name: s.Name, Date: s.Date, Here: here, Board: s.Terms != nil}
+	return &placeInNav{ID: id, Name: s.Name, Date: s.Date, Here: here, Board: s.Terms != nil, Practice: s.Terms != nil && s.Terms.Practice}
 }
 
 // name stands in for an entry that is not in the field any more.

@@ -92,6 +92,8 @@ function start(hole) {
     el("hole-length").textContent = lead.length ? `${lead.length} m` : "";
     step("hole-before", holes[at - 1]);
     step("hole-next", holes[at + 1]);
+    const log = el("log-strokes");
+    if (log) log.href = `/cards/${card}/strokes?hole=${now.number}`;
     for (const input of hole.querySelectorAll('form:not(#undo) [name="hole"]')) input.value = now.number;
     if (keys) {
       received(el("hole-received"), lead.received, "No stroke received");
