@@ -73,6 +73,7 @@ func timeClassOf(p Position) int {
 type Attention struct {
 	Minutes      float64  `json:"minutes"` // seconds logged, added up; strokes without a time are not in it
 	Timed        int      `json:"timed"`
+	LeftOut      int      `json:"left_out"` // strokes whose time was above ten minutes: the phone was put away in between
 	Strokes      int      `json:"strokes"`
 	Rounds       int      `json:"rounds"`        // whose length is known
 	RoundMinutes float64  `json:"round_minutes"` // from the first to the last stamp of those, added up; 0 where not known
@@ -126,6 +127,9 @@ type Routine struct {
 // practice, no source).
 const leastTimed = 8
 
+// longestStroke: after ten minutes between intent and strike the phone was put away in between (common practice, no source).
+const longestStroke = 600.0
+
 // longestRound: stamps further apart belong to a log that was completed later (common practice, no source).
 const longestRound = 12 * 60.0
 
@@ -151,6 +155,8 @@ func RoutineOf(rounds []Round, gains []Gain) Routine {
 					own = append(own, timedStroke{class: class, hole: float64(i + 1), seconds: t})
 					times[class] = append(times[class], t)
 					seconds += t
+				} else if s.Seconds != nil && *s.Seconds > longestStroke {
+					r.Attention.LeftOut++
 				}
 			}
 		}
@@ -184,9 +190,9 @@ type timedStroke struct {
 	hole, seconds float64
 }
 
-// secondsOf are the seconds logged, where they can be.
+// secondsOf are the seconds logged, where they can be those of a stroke.
 func secondsOf(s Stroke) (float64, bool) {
-	if s.Seconds == nil || !finite(*s.Seconds) || *s.Seconds <= 0 {
+	if s.Seconds == nil || !(*s.Seconds > 0 && *s.Seconds <= longestStroke) {
 		return 0, false
 	}
 	return *s.Seconds, true

@@ -31,7 +31,7 @@ const (
 	resampled  = 1_999                    // resamples of a bootstrap
 	Seed       = uint64(0x6d617272616d)   // of every draw; stored with each result that drew
 	tolerance  = 1e-12                    // relative, for "at least as far out"
-	manyValues = 2_000                    // from here on a permutation's normal limit is used
+	manyValues = 300                      // from here on a permutation's normal limit is used
 	largeGroup = 200                      // from here on a mean's own normal limit is used
 )
 

@@ -56,15 +56,21 @@ func pairSpread(groups [][]float64) float64 {
 			}
 		}
 	}
-	if n = len(differences); n == 0 {
+	if len(differences) == 0 {
 		return 0
 	}
-	upper := nth(differences, n/2)
-	if n%2 == 1 {
-		return pairToSD * upper
+	return pairToSD * medianOf(differences)
+}
+
+// medianOf is Median of at least one value without sorting all of them; it reorders them.
+func medianOf(xs []float64) float64 {
+	half := len(xs) / 2
+	upper := nth(xs, half)
+	if len(xs)%2 == 1 {
+		return upper
 	}
-	lower := slices.Max(differences[:n/2])
-	return pairToSD * (lower + (upper-lower)/2)
+	lower := slices.Max(xs[:half])
+	return lower + (upper-lower)/2
 }
 
 // nth returns the value that sorting would put at place k, and leaves no greater one before it. Pairs are too many to sort.
@@ -153,19 +159,14 @@ func MedianInterval(xs []float64) *Interval {
 	}
 	sorted := slices.Sorted(slices.Values(xs))
 	const level = 0.95
-	// covered(d) is the chance that the d-th smallest and d-th largest enclose the median.
-	covered := func(d int) float64 {
-		tail := 0.0
-		for i := range d {
-			tail += math.Exp(logChoose(n, i) - float64(n)*math.Ln2)
-		}
-		return 1 - 2*tail
-	}
-	d := 1
-	for d+1 <= n/2 && covered(d+1) >= level {
+	// The d-th smallest and d-th largest enclose the median with the chance 1 - 2·Σ_{i<d} C(n,i)/2ⁿ.
+	chance := func(i int) float64 { return math.Exp(logChoose(n, i) - float64(n)*math.Ln2) }
+	d, wide := 1, 1-2*chance(0)
+	narrow := wide - 2*chance(1)
+	for d+1 <= n/2 && narrow >= level {
 		d++
+		wide, narrow = narrow, narrow-2*chance(d)
 	}
-	wide, narrow := covered(d), covered(d+1)
 	if d+1 > n/2 { // the next one in would be the median itself
 		return &Interval{sorted[d-1], sorted[n-d]}
 	}
@@ -214,8 +215,7 @@ func TheilSen(series ...[][2]float64) *Slope {
 	if len(slopes) == 0 {
 		return nil
 	}
-	slices.Sort(slopes)
-	found := &Slope{N: n, Slope: middle(slopes), P: 1}
+	found := &Slope{N: n, Slope: medianOf(slopes), P: 1}
 	// The continuity correction of 1 keeps few points honest.
 	if variance > 0 {
 		found.P = twoSided(max(0, math.Abs(float64(kendall))-1) / math.Sqrt(variance))
@@ -223,7 +223,8 @@ func TheilSen(series ...[][2]float64) *Slope {
 	reach := z95 * math.Sqrt(max(0, variance))
 	low := int(math.Floor((float64(len(slopes)) - reach) / 2))
 	high := int(math.Ceil((float64(len(slopes)) + reach) / 2))
-	found.Interval = Interval{slopes[min(max(low-1, 0), len(slopes)-1)], slopes[min(max(high, 0), len(slopes)-1)]}
+	last := len(slopes) - 1
+	found.Interval = Interval{nth(slopes, min(max(low-1, 0), last)), nth(slopes, min(max(high, 0), last))}
 	found.HowSure = HowSure(found.P)
 	return found
 }
