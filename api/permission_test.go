@@ -75,6 +75,17 @@ func permissions() map[string]string {
 		"POST /api/v1/cards/{card}/penalties":                                "nnnny",
 		"POST /api/v1/cards/{card}/penalties/{penalty}/removal":              "nnnny",
 		"POST /api/v1/cards/{card}/actual-score":                             "nnnny",
+		// See also TestWhoseStrokes.
+		"GET /api/v1/cards/{card}/strokes": "nynnn", "POST /api/v1/cards/{card}/strokes": "nynny",
+		"PUT /api/v1/cards/{card}/strokes/{stroke}": "nynny", "DELETE /api/v1/cards/{card}/strokes/{stroke}": "nynny",
+		"PUT /api/v1/cards/{card}/strokes/holes/{hole}": "nynny",
+		"GET /api/v1/cards/{card}/strokes.csv":          "nynnn", "POST /api/v1/cards/{card}/strokes.csv": "nynny",
+		"GET /api/v1/cards/{card}/review":     "nynyn", // the other card is the same player's
+		"GET /api/v1/players/{player}/review": "nnnnn",
+		"GET /api/v1/cards/{card}/shares":     "nynnn", "POST /api/v1/cards/{card}/shares": "nynnn",
+		"POST /api/v1/cards/{card}/shares/{share}/withdrawal": "nynnn",
+		"GET /api/v1/players/{player}/notes":                  "nnnnn", "POST /api/v1/players/{player}/notes": "nnnnn",
+		"POST /api/v1/players/{player}/notes/{note}/removal": "nnnnn",
 		// Of a match of another competition that is not public; of the own one see TestOneMatch:
 		"GET /api/v1/matches/{match}": "nnnny", "GET /api/v1/matches/{match}/figures": "nnnny",
 		"POST /api/v1/matches/{match}/holes": "nnnny", "POST /api/v1/matches/{match}/holes/removal": "nnnny",
@@ -97,7 +108,7 @@ func TestPermissions(t *testing.T) {
 	}
 	fill := strings.NewReplacer("{course}", m.Course, "{player}", m.Players[3], "{competition}", m.Competition, "{entry}", m.Entries[3],
 		"{card}", m.Cards[0], "{role}", "player", "{kind}", "players", "{tee}", "White", "{match}", matches.IDs[0],
-		"{penalty}", "none")
+		"{penalty}", "none", "{stroke}", "none", "{hole}", "1", "{share}", "none", "{note}", "none")
 	var kept api.Card
 	c.Get(t, "/cards/"+m.Cards[0]).Must(t, http.StatusOK).JSON(t, &kept)
 	table := permissions()
