@@ -36,21 +36,26 @@ type clubBin struct {
 
 func (b *clubBin) mean() float64 { return b.residuals / float64(b.n) }
 
-// clubLie is all bins of a lie and what is needed to tell players from strokes.
+// clubLie is all bins of a lie and what is needed to tell players from strokes. A stroke's scale is the published strokes beyond the
+// first from there: what sets players apart grows with it. Off is its residual less the bin's mean.
 type clubLie struct {
 	bins    []clubBin
 	n       int
 	players int
-	squares float64 // sum over players of the square of their number of strokes
-	between float64 // sum over players of strokes times squared mean residual from the bins' means
-	total   float64 // sum of squared residuals from the bins' means
+	total   float64 // sum of off squared
+	rise    float64 // sum of scale times residual
+	scales  float64 // sum of scale squared
+	weighed float64 // sum of scale squared times off squared
+	fourths float64 // sum of scale to the fourth
+	between float64 // sum over players of (sum of scale times off) squared over their sum of scale squared
+	unequal float64 // sum over players of their sum of scale squared, squared
 }
 
 // clubRow is an observation after a first look.
 type clubRow struct {
-	residual float64
-	player   int32
-	lie, bin uint8
+	residual, scale float64
+	player          int32
+	lie, bin        uint8
 }
 
 // binned looks at every observation once, and then once more in the order of players.
@@ -91,7 +96,8 @@ func binned(published *Baseline, obs []Observation) (all [lies]clubLie, players 
 		b.residuals += residual
 		b.squares += residual * residual
 		all[lie].n++
-		rows[i] = clubRow{residual: residual, player: last, lie: uint8(lie), bin: uint8(bin)}
+		all[lie].rise += (expected - 1) * residual
+		rows[i] = clubRow{residual: residual, scale: expected - 1, player: last, lie: uint8(lie), bin: uint8(bin)}
 	}
 	byPlayer(rows, len(ids), &all)
 	return all, len(ids), nil
@@ -115,43 +121,61 @@ func byPlayer(rows []clubRow, players int, all *[lies]clubLie) {
 	}
 	var counts [lies][256]int
 	for p := range players {
-		var n [lies]int
-		var off [lies]float64
+		var scales, offs [lies]float64
 		mine := order[starts[p]:starts[p+1]]
 		for _, i := range mine {
-			r := rows[i]
-			e := r.residual - all[r.lie].bins[r.bin].mean()
+			r, l := &rows[i], &all[rows[i].lie]
+			off, square := r.residual-l.bins[r.bin].mean(), r.scale*r.scale
 			counts[r.lie][r.bin]++
-			n[r.lie]++
-			off[r.lie] += e
-			all[r.lie].total += e * e
+			scales[r.lie] += square
+			offs[r.lie] += r.scale * off
+			l.total += off * off
+			l.weighed += square * off * off
+			l.fourths += square * square
 		}
 		for _, i := range mine {
-			r := rows[i]
+			r := &rows[i]
 			if k := counts[r.lie][r.bin]; k > 0 {
 				all[r.lie].bins[r.bin].players += float64(k) * float64(k)
 				counts[r.lie][r.bin] = 0
 			}
 		}
-		for lie := range all {
-			if n[lie] == 0 {
+		for lie, q := range scales {
+			if q == 0 {
 				continue
 			}
-			l, k := &all[lie], float64(n[lie])
+			l := &all[lie]
 			l.players++
-			l.squares += k * k
-			l.between += off[lie] * off[lie] / k
+			l.scales += q
+			l.unequal += q * q
+			l.between += offs[lie] * offs[lie] / q
 		}
 	}
 }
 
-// betweenPlayers is the variance of the players' own means around the club's, by the method of moments of a one-way analysis of
-// variance with groups of unequal size.
+// betweenPlayers is the variance of players around the club, as a share of the scale: off = scale times the player's own deviation,
+// plus chance. Two moments, the spread of the players' weighted means and that of the strokes, are solved for it (as in a one-way
+// analysis of variance with groups of unequal size, only weighed by scale).
 func (l *clubLie) betweenPlayers() float64 {
-	n, players := float64(l.n), float64(l.players)
-	if players < 2 || n <= players {
+	if l.players < 2 {
 		return 0
 	}
-	within := (l.total - l.between) / (n - players)
-	return max(0, (l.between-(players-1)*within)/(n-l.squares/n))
+	others := float64(l.players - 1)
+	spread := l.scales - l.unequal/l.scales - others*l.fourths/l.scales
+	if spread <= 0 {
+		return 0
+	}
+	return max(0, (l.between-others*l.chance())/spread)
+}
+
+// chance is the variance of strokes, weighed by scale.
+func (l *clubLie) chance() float64 { return l.weighed / l.scales }
+
+// uneven is 1 over the number of players whose strokes would say as much if all had as many: their share in the variance of a mean.
+func (l *clubLie) uneven() float64 { return l.unequal / (l.scales * l.scales) }
+
+// stretch is the multiplier of the published strokes beyond the first that fits the lie's strokes best by least squares, and its
+// variance.
+func (l *clubLie) stretch(between float64) (m, variance float64) {
+	return 1 + l.rise/l.scales, l.chance()/l.scales + between*l.uneven()
 }

@@ -11,8 +11,8 @@ const (
 	FitMinPlayers = 10
 )
 
-// leastTau is the least that a club is taken to differ from a published curve, in strokes: honest baselines from like data differ
-// by 0.02 to 0.07 (R. Minton's averages, Roanoke College, against Broadie's).
+// leastTau is the least that a club is taken to differ from a published curve of its level, in strokes: honest baselines from like
+// data differ by 0.02 to 0.07 (R. Minton's averages, Roanoke College, against Broadie's).
 const leastTau = 0.05
 
 // mostObserved is the most strokes that an observation may say.
@@ -46,8 +46,9 @@ type LieFit struct {
 	Strokes int      `json:"strokes"`
 	Players int      `json:"players"`
 	Enough  bool     `json:"enough"`  // false: the values are the published ones
-	Tau     float64  `json:"tau"`     // sd of how far the club truly is from the published curve, strokes
-	Between float64  `json:"between"` // sd between players, strokes
+	Stretch float64  `json:"stretch"` // multiplier of the published strokes beyond the first; 0 without strokes
+	Tau     float64  `json:"tau"`     // sd of how far the club truly is from the stretched curve, as a share of the strokes beyond the first
+	Between float64  `json:"between"` // sd between players, as the same share
 	Bins    []FitBin `json:"bins"`
 }
 
@@ -61,7 +62,7 @@ type FitBin struct {
 	Mean      float64 `json:"mean"`      // strokes to hole out, brought to the centre
 	Published float64 `json:"published"` // at the centre
 	Fitted    float64 `json:"fitted"`
-	SD        float64 `json:"sd"` // of the fitted value
+	SD        float64 `json:"sd"` // of the bin's own value, before neighbours are pooled
 }
 
 // Observations turns a player's rounds into observations: one for each stroke of every hole that was played out. LeftOut counts
@@ -90,20 +91,22 @@ func Observations(rounds []Round, player string) (obs []Observation, leftOut int
 // FitClub fits a baseline from the club's own strokes. LeftOut is the number of holes that gave no observation because they were
 // not played out; it is only carried along.
 //
-// For each lie by itself: strokes are pooled into bins of distance, and each bin's mean deviation from the published curve is shrunk
-// to that curve, Ê = (n·mean + k·E0)/(n + k) with k = σ²/τ². σ² is the bin's own variance (steadied by ten strokes' worth of the
-// lie's), τ² the mean square of the bins' true deviations (the observed less what chance explains, at least 0.05²). Because
-// the strokes of one player are alike, the variance between players is estimated too and put in where σ²/n alone would take every
-// stroke for a stranger's. Then the bins are made non-decreasing in distance by pool-adjacent-violators, weighed by their strokes,
-// and joined by straight lines from centre to centre of the pooled blocks. Nothing is imposed between lies.
+// For each lie by itself: the published curve is stretched to the club's level, 1 + m(E0 - 1), m by least squares over all strokes.
+// Strokes are pooled into bins of distance, and each bin's mean is shrunk to the stretched curve, Ê = (n·mean + k·E)/(n + k) with
+// k = σ²/τ². σ² is the bin's own variance, steadied by ten strokes' worth of the lie's; τ, how far clubs truly are from the stretched
+// curve, is leastTau and beside it a share of E0 - 1, the root mean square of the bins' deviations less what chance explains. The
+// strokes of one player are alike: the variance between players, a share of E0 - 1 too, is estimated and added where σ²/n alone
+// would take every stroke for a stranger's. Then the bins are made non-decreasing in distance by pool-adjacent-violators, weighed by
+// their strokes, and joined by straight lines from centre to centre of the pooled blocks. Nothing is imposed between lies.
 //
-// The band is the formula's standard deviation, σ/√(n + k) with the same provision for players, not a bootstrap: it needs no random
-// numbers and was checked by simulation (see the tests). A pooled block keeps the mean of its bins' deviations, as if they erred
-// together.
+// The band is the formula's standard deviation, σ/√(n + k), together with that of m; not a bootstrap, so that it needs no random
+// numbers. It was checked by simulation (see the tests). In a pooled block the bins' own deviations err each for itself, that of m
+// in all of them together.
 //
-// A lie with fewer than FitMinStrokes strokes or FitMinPlayers players keeps the published values as they are, as do distances
-// nearer than the first bin with strokes and beyond the last (there lifted or lowered only as far as needed not to fall with distance).
-// Stretch the published baseline to the club's level before, so that lies with and without enough strokes stay comparable.
+// A lie with fewer than FitMinStrokes strokes or FitMinPlayers players keeps the published values as they are. Nearer than the first
+// bin with strokes and beyond the last stand the stretched values, lifted or lowered as far as needed not to fall with distance; a
+// bin without strokes in between is a straight line. Give a published baseline of the club's level (Matched, Stretched), so that
+// lies with and without enough strokes stay comparable.
 //
 // It returns an error that wraps an *InputError when an observation is none, or published has no values for its lie.
 func FitClub(published *Baseline, obs []Observation, leftOut int) (*Fit, error) {
@@ -155,39 +158,42 @@ func (f *Fit) lie(published *Baseline, lie int, l *clubLie) LieFit {
 		return fit
 	}
 	between := l.betweenPlayers()
-	fit.Between = math.Sqrt(between)
+	m, spread := l.stretch(between)
 	pooled := l.total / float64(max(1, l.n-1))
-	variances := make([]float64, len(l.bins)) // of a bin's mean
-	excess := 0.0
+	variances := make([]float64, len(l.bins)) // of a bin's deviation from the stretched curve
+	excess, scales := 0.0, 0.0
 	for i := range l.bins {
 		b := &l.bins[i]
 		if b.n == 0 {
 			continue
 		}
-		n := float64(b.n)
-		sigma := (10*pooled + max(0, b.squares-n*b.mean()*b.mean())) / (9 + n)
-		variances[i] = sigma/n + between*b.players/(n*n)
-		excess += n * (b.mean()*b.mean() - variances[i])
-	}
-	tau := max(leastTau*leastTau, excess/float64(l.n))
-	fit.Tau = math.Sqrt(tau)
-	var blocks []block
-	for i := range l.bins {
-		b := &l.bins[i]
-		if b.n == 0 {
-			continue
-		}
-		bin := &fit.Bins[i]
-		x := b.distances / float64(b.n)
-		bin.N, bin.Centre = b.n, x*unitOf(lie)
+		n, bin := float64(b.n), &fit.Bins[i]
+		bin.N, bin.Centre = b.n, b.distances/n*unitOf(lie)
 		bin.Published, _, _ = published.Expected(Position{Lie: fit.Lie, Distance: bin.Centre})
 		bin.Mean = bin.Published + b.mean()
-		value, sd := shrunk(bin.Mean, bin.Published, variances[i], tau)
-		bin.SD = sd
-		blocks = append(blocks, block{weight: float64(b.n), x: x, y: max(1, value), sd: sd})
+		scale := bin.Published - 1
+		variances[i] = (10*pooled+max(0, b.squares-n*b.mean()*b.mean()))/(9+n)/n +
+			between*scale*scale*max(0, b.players/(n*n)-l.uneven())
+		off := bin.Mean - 1 - m*scale
+		excess += n * (off*off - variances[i])
+		scales += n * scale * scale
+	}
+	tau := math.Sqrt(max(0, excess/scales))
+	fit.Stretch, fit.Between, fit.Tau = m, math.Sqrt(between), tau
+	var blocks []block
+	for i := range l.bins {
+		bin := &fit.Bins[i]
+		if bin.N == 0 {
+			continue
+		}
+		scale := bin.Published - 1
+		value, sd := shrunk(bin.Mean, 1+m*scale, variances[i], leastTau*leastTau+tau*scale*tau*scale)
+		b := block{weight: float64(bin.N), x: bin.Centre / unitOf(lie), y: max(1, value), own: sd * sd, shared: scale * math.Sqrt(spread)}
+		bin.SD = b.sd()
+		blocks = append(blocks, b)
 	}
 	if fit.Enough {
-		f.fitted(published, lie, poolAdjacentViolators(blocks))
+		f.fitted(published.curves[lie], lie, m, blocks)
 	}
 	return fit
 }
@@ -218,25 +224,34 @@ func emptyBins(published *Baseline, lie int) []FitBin {
 	return bins
 }
 
-// fitted makes the curve of a lie: the blocks, and published rows nearer and further than they reach.
-func (f *Fit) fitted(published *Baseline, lie int, blocks []block) {
-	rows := published.curves[lie]
+// fitted makes the curve of a lie out of its bins: pooled blocks, and rows of the stretched curve nearer and further than
+// the bins reach.
+func (f *Fit) fitted(rows *curve, lie int, m float64, bins []block) {
+	nearest, furthest := bins[0].x, bins[len(bins)-1].x
+	blocks := poolAdjacentViolators(bins)
 	first, last := blocks[0], blocks[len(blocks)-1]
 	var x, y, sd []float64
 	level := 1.0
 	for i := range rows.x {
-		if rows.x[i] < first.x {
-			level = max(level, rows.y[i])
+		if rows.x[i] < nearest {
+			level = max(level, 1+m*(rows.y[i]-1))
 			x, y, sd = append(x, rows.x[i]), append(y, min(level, first.y)), append(sd, 0)
 		}
 	}
+	// The outermost blocks hold from their outermost bin on, not only from their own centre.
+	if first.x > nearest {
+		x, y, sd = append(x, nearest), append(y, first.y), append(sd, first.sd())
+	}
 	for _, b := range blocks {
-		x, y, sd = append(x, b.x), append(y, b.y), append(sd, b.sd)
+		x, y, sd = append(x, b.x), append(y, b.y), append(sd, b.sd())
+	}
+	if last.x < furthest {
+		x, y, sd = append(x, furthest), append(y, last.y), append(sd, last.sd())
 	}
 	level = last.y
 	for i := range rows.x {
-		if rows.x[i] > last.x {
-			level = max(level, rows.y[i])
+		if rows.x[i] > furthest {
+			level = max(level, 1+m*(rows.y[i]-1))
 			x, y, sd = append(x, rows.x[i]), append(y, level), append(sd, 0)
 		}
 	}
@@ -245,7 +260,7 @@ func (f *Fit) fitted(published *Baseline, lie int, blocks []block) {
 	}
 	f.baseline.curves[lie] = newCurve(rows.unit, x, y)
 	f.sd[lie] = newCurve(rows.unit, x, sd)
-	f.from[lie], f.to[lie] = first.x, last.x
+	f.from[lie], f.to[lie] = nearest, furthest
 }
 
 // settle fills in what the whole baseline says at each bin's centre.
@@ -264,8 +279,8 @@ func (f *Fit) Enough(lie string) bool {
 	return i >= 0 && f.sd[i] != nil
 }
 
-// Band returns the 95 % band of the expected strokes from p, at least 1 stroke. Where the value is the published one (see FitClub) or
-// p is no position, there is none: both are the value.
+// Band returns the 95 % band of the expected strokes from p, at least 1 stroke. Where no strokes of the club's own reach (see
+// FitClub), or p is no position, there is none: both are the value.
 func (f *Fit) Band(p Position) (low, high float64) {
 	e, _, err := f.baseline.Expected(p)
 	lie := lieIndex(p.Lie)

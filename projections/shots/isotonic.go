@@ -1,11 +1,16 @@
 package shots
 
+import "math"
+
 // block is a stretch of distances with one value.
 type block struct {
 	weight float64
 	x, y   float64 // its centre and its value, weighted means of what was pooled
-	sd     float64
+	own    float64 // variance by chance, of each bin for itself
+	shared float64 // standard deviation of what all bins have in common, the same players
 }
+
+func (b block) sd() float64 { return math.Sqrt(b.own + b.shared*b.shared) }
 
 // poolAdjacentViolators is the weighted isotonic regression (Ayer, Brunk, Ewing, Reid and Silverman 1955, from memory): the
 // non-decreasing values nearest to the given ones by weighted squares, in one pass. It pools equal neighbours of a violation only.
@@ -29,6 +34,7 @@ func (b block) with(other block) block {
 		weight: weight,
 		x:      b.x + share*(other.x-b.x),
 		y:      b.y + share*(other.y-b.y),
-		sd:     b.sd + share*(other.sd-b.sd),
+		own:    (1-share)*(1-share)*b.own + share*share*other.own,
+		shared: b.shared + share*(other.shared-b.shared),
 	}
 }
