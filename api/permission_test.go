@@ -149,7 +149,7 @@ func input(route string, m apitest.Morning, marker string) []apitest.Asking {
 	if strings.HasPrefix(route, "GET") || strings.HasPrefix(route, "DELETE") {
 		return how
 	}
-	if strings.Contains(route, "/imports/") {
+	if strings.Contains(route, "/imports/") || strings.HasSuffix(route, "/strokes.csv") {
 		return append(how, apitest.Raw("text/csv", "member_no,name,handicap_index,index_date\n9,Someone Invented,12.0,2031-05-01\n"))
 	}
 	bodies := map[string]any{
