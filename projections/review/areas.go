@@ -23,7 +23,7 @@ var areas = []area{
 	{"beyond_200_yd", shots.PhaseApproach, 200 * shots.Yard, 0, "shots from beyond 185 m", "shots from beyond 200 yd"},
 	{"150_to_200_yd", shots.PhaseApproach, 150 * shots.Yard, 200 * shots.Yard, "shots from 135 to 185 m", "shots from 150 to 200 yd"},
 	{"100_to_150_yd", shots.PhaseApproach, 100 * shots.Yard, 150 * shots.Yard, "shots from 90 to 135 m", "shots from 100 to 150 yd"},
-	{"50_to_100_yd", shots.PhaseApproach, 0, 100 * shots.Yard, "shots from 45 to 90 m", "shots from 50 to 100 yd"},
+	{"50_to_100_yd", shots.PhaseApproach, 50 * shots.Yard, 100 * shots.Yard, "shots from 45 to 90 m", "shots from 50 to 100 yd"},
 	{"short_sand", shots.PhaseAroundTheGreen, 0, shots.AroundTheGreen, "sand shots near the green", ""},
 	{"short_grass", shots.PhaseAroundTheGreen, 0, shots.AroundTheGreen, "chips and pitches", ""},
 	{"putts_to_3_ft", shots.PhasePutting, 0, 3 * shots.Foot, "putts up to 1 m", "putts up to 3 ft"},
@@ -47,10 +47,10 @@ func areaOf(g shots.Gain) int {
 				return i
 			}
 			continue
-		case "short_grass", "tee":
+		case "short_grass", "tee", "50_to_100_yd": // the last of its phase, the shortest of par 3s too
 			return i
 		}
-		if g.From.Distance > a.from+edge && (a.to == 0 || g.From.Distance <= a.to+edge) || a.from == 0 && g.From.Distance <= edge {
+		if (a.from == 0 || g.From.Distance > a.from+edge) && (a.to == 0 || g.From.Distance <= a.to+edge) {
 			return i
 		}
 	}
@@ -79,16 +79,16 @@ func bandLabel(s shots.Sum, units string) string {
 	if s.Key == shots.OffTheTeeBand {
 		return "Off the tee"
 	}
-	lie, what := events.LieFairway, "From "
+	lie, what, from := events.LieFairway, "", "From "
 	if strings.HasPrefix(s.Key, "putt") {
-		lie, what = events.LieGreen, "Putts "
+		lie, what, from = events.LieGreen, "Putts ", "Putts "
 	}
 	switch {
 	case s.To == 0:
-		return what + "beyond " + distanceText(s.From, lie, units)
+		return upper(what + "beyond " + distanceText(s.From, lie, units))
 	case s.From == 0:
-		return what + "up to " + distanceText(s.To, lie, units)
+		return upper(what + "up to " + distanceText(s.To, lie, units))
 	}
-	from := distanceText(s.From, lie, units)
-	return what + from[:strings.IndexByte(from, ' ')] + " to " + distanceText(s.To, lie, units)
+	number, _, _ := strings.Cut(distanceText(s.From, lie, units), " ")
+	return from + number + " to " + distanceText(s.To, lie, units)
 }

@@ -147,7 +147,8 @@ func unusable(h shots.Hole) string {
 	return ""
 }
 
-func usable(p shots.Position) bool { return p.Distance > 0 && p.Distance <= furthest }
+// usable distances are kept to a tenth of a millimetre; less is no distance.
+func usable(p shots.Position) bool { return p.Distance > edge && p.Distance <= furthest }
 
 // inOrder returns rounds by date, the newest first, and by card and ball where dates
 // are equal, so that the order in which they came changes nothing. A card that is
