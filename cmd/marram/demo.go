@@ -44,6 +44,8 @@ type demo struct {
 	field    []demoPlayer
 	loggers  []demoPlayer          // who log their strokes
 	golfers  map[string]demoGolfer // how they play, by player
+	review   string                // path that opens the last card that was logged and handed in
+	coach    string                // path that a coach of three players' reviews opens, one after the other
 }
 
 // committee is a request of the demo's committee; every one has its own id.
@@ -90,10 +92,11 @@ func (c *DemoCmd) Run(ctx context.Context, out io.Writer, lines *slog.Logger) er
 	if err != nil {
 		return err
 	}
+	_, _ = fmt.Fprintln(out, "Setting up an invented club with ten weeks behind it ...")
 	if err := d.stage(ctx); err != nil {
 		return fmt.Errorf("set the demo up: %w", err)
 	}
-	greet(out, a, d.medal, password, folder, c)
+	greet(out, a, d, password, folder, c)
 	if err := d.day(ctx, c.Speed, progress(out)); err != nil && ctx.Err() == nil {
 		return err
 	}
@@ -151,7 +154,7 @@ func (d *demo) account(ctx context.Context, a *app.App) (string, error) {
 }
 
 // stage sets the club up as far as a first board needs: the course, sixty
-// players, and a medal with its cards out.
+// players, what three of them have behind them, and a medal with its cards out.
 func (d *demo) stage(ctx context.Context) error {
 	d.rng = mathrand.New(mathrand.NewPCG(d.seed, 18))
 	course, err := d.commands.DefineCourse(ctx, d.committee(), "", command.DefineCourse{Name: demoCourseName, Tees: demoTees()})
@@ -168,7 +171,9 @@ func (d *demo) stage(ctx context.Context) error {
 	if _, err := d.commands.ImportFiles(ctx, d.committee(), "", files, false); err != nil {
 		return err
 	}
-	d.meetLoggers()
+	if err := d.mornings(ctx); err != nil {
+		return fmt.Errorf("play the mornings before: %w", err)
+	}
 	d.medal, err = d.open(ctx, "Morning Medal", time.Now(), demoTerms("stroke_play", d.course), d.field, "as_entered")
 	return err
 }
@@ -198,9 +203,6 @@ func (d *demo) day(ctx context.Context, speed float64, told func(done, total int
 	}
 	if err := d.calendar(ctx, wednesday); err != nil {
 		return err
-	}
-	if err := d.mornings(ctx); err != nil {
-		return fmt.Errorf("play the mornings before: %w", err)
 	}
 	return d.play(ctx, moments[len(early):], now, speed, told)
 }
@@ -312,7 +314,7 @@ func before(day []moment, minute float64) []moment {
 	return day[:n]
 }
 
-func greet(out io.Writer, a *app.App, medal, password, folder string, c *DemoCmd) {
+func greet(out io.Writer, a *app.App, d *demo, password, folder string, c *DemoCmd) {
 	_, _ = fmt.Fprintf(out, `
 An invented club plays its medal, %g minutes of golf in a minute.
 
@@ -320,9 +322,11 @@ An invented club plays its medal, %g minutes of golf in a minute.
   Start sheet  %s/competitions/%s/start-sheet
   Home         %s/
   Console      %s/desk      sign in as %q with password %q
+  Review       %s%s      a player's phone, after the round
+  Coach        %s%s      who may read that player's reviews
 
   Data         %s
-`, c.Speed, a.URL(), medal, a.URL(), medal, a.URL(), a.URL(), demoAccount, password, filepath.Clean(folder))
+`, c.Speed, a.URL(), d.medal, a.URL(), d.medal, a.URL(), a.URL(), demoAccount, password, a.URL(), d.review, a.URL(), d.coach, filepath.Clean(folder))
 	if c.Keep == "" {
 		_, _ = fmt.Fprintln(out, "               (temporary, removed at the end)")
 	}

@@ -25,6 +25,8 @@ func (d *demo) meetLoggers() {
 // mornings plays what the three played before today, and a practice round that is
 // under way.
 func (d *demo) mornings(ctx context.Context) error {
+	d.meetLoggers()
+	last := ""
 	for n := pastRounds; n > 0; n-- {
 		date := time.Now().AddDate(0, 0, -7*n)
 		id, err := d.open(ctx, "Early Group", date, d.strokeTerms(), d.loggers, "as_entered")
@@ -40,6 +42,10 @@ func (d *demo) mornings(ctx context.Context) error {
 		if _, err := d.commands.Publish(ctx, d.committee(), id); err != nil {
 			return err
 		}
+		last = id
+	}
+	if err := d.share(ctx, last); err != nil {
+		return err
 	}
 	terms := d.strokeTerms()
 	terms.Practice, terms.Holes = true, []int{1, 2, 3, 4, 5, 6, 7, 8, 9}
@@ -113,6 +119,31 @@ func (d *demo) playCard(k command.CardView, begin time.Time, holes int) (logs []
 		}
 	}
 	return logs, scores
+}
+
+// share keeps the ways into the reviews of the first of the three: the own phone, and
+// a coach's.
+func (d *demo) share(ctx context.Context, competitionID string) error {
+	playerID := d.commands.PlayerID(d.loggers[0].memberNo)
+	k, err := d.commands.Card(ctx, command.CardID(competitionID, command.EntryID(competitionID, playerID), 1))
+	if err != nil {
+		return err
+	}
+	token, err := d.commands.CardLink(ctx, k.ID, events.RolePlayer)
+	if err != nil {
+		return err
+	}
+	d.review = "/c/" + token
+	r := d.as(k, events.RolePlayer)
+	if _, err := d.commands.ShareReview(ctx, r, k.ID, command.ShareReview{For: "Invented coach"}); err != nil {
+		return err
+	}
+	shares, err := d.commands.Shares(ctx, r.Who, k.ID)
+	if err != nil {
+		return err
+	}
+	d.coach = shares[0].Path
+	return nil
 }
 
 // log logs a hole as its player.
