@@ -42,7 +42,7 @@ func Glossary() []Term {
 		{"patterns", "Pattern", "Where strokes finish seen from their target. The middle is a median, so that one shank does not move it. " +
 			"The ellipse holds about two thirds of the strokes; it is drawn from 8 strokes on."},
 		{"one_sided", "One-sided", "Do misses go to one side more often than a coin would fall? Below 6 misses nobody can tell. That it is not clear never means that there is no lean."},
-		{"corridor", "Corridor and aim", "Between two troubles that you described: how many of 10 strokes stay inside, and where to aim so that the fewest strokes are lost, " +
+		{"corridor", "Corridor and aim", "Between two troubles that you described: how many of 20 strokes stay inside, and where to aim so that the fewest strokes are lost, " +
 			"with allowance for what is not yet known of your pattern."},
 		{"putts", "Putts by distance", "Putts tried and holed. The line beside them is what professionals hole: a picture of how hard the distance is, not a mark to reach."},
 		{"commitment", "Commitment", "How committed you were before the stroke, 1 to 5. It is observed, not tried: where there is trouble one may be less committed and score less anyway."},

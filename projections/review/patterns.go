@@ -48,12 +48,15 @@ func (c *composer) patterns() {
 	var ps []float64
 	for _, p := range shots.Patterns(rounds, today) {
 		points := shots.Misses(rounds, p.Group)
-		l := PatternLine{Group: p.Group, Label: groupLabel(p.Group), Pattern: p, Points: points[:min(shownPoints, len(points))], Rounds: len(rounds)}
+		l := PatternLine{Group: p.Group, Label: groupLabel(p.Group), Pattern: p, Points: points[:min(shownPoints, len(points))]}
+		from := map[string]bool{}
 		for _, x := range points {
+			from[x.Round] = true
 			if today == "" || x.Round == today {
 				l.countMiss(x)
 			}
 		}
+		l.Rounds = len(from)
 		l.Across, l.Along = shots.OneSidedMiss(l.Left, l.Right), shots.OneSidedMiss(l.Short, l.Long)
 		ps = append(ps, l.Across.P, l.Along.P)
 		c.out.Patterns = append(c.out.Patterns, l)
@@ -133,10 +136,10 @@ func (l *PatternLine) sentence(today bool, units string) string {
 		}
 		words += s + ": " + sure + "."
 	}
-	if s, said := l.across(); said {
+	if s, said := l.across(); said && l.Sure != shots.SureTooFew {
 		add(s, l.Sure)
 	}
-	if s, said := l.along(); said {
+	if s, said := l.along(); said && l.SureAlong != shots.SureTooFew {
 		add(s, l.SureAlong)
 	}
 	if d := l.Pattern.Different; today && d != nil && l.Pattern.Length > 0 {
@@ -151,6 +154,9 @@ func (l *PatternLine) sentence(today bool, units string) string {
 	}
 	if l.Left+l.Right+l.OnLine+l.Short+l.Long+l.Level == 0 {
 		return "Nothing was said of where these finished."
+	}
+	if words == "" && l.Sure == shots.SureTooFew && l.SureAlong == shots.SureTooFew {
+		return "Too few misses to say whether they lean."
 	}
 	if words == "" {
 		return "As many to one side as to the other."
@@ -189,8 +195,15 @@ func (k CorridorInput) line(p shots.Pattern, units string) *CorridorLine {
 		}
 		where = fmt.Sprintf("%s %s of the target", acrossText(aim.Offset, units), side)
 	}
-	l.Words = fmt.Sprintf("Aim %s: about %d of 10 then stay between the troubles, %d of 10 as you aim now.", where, tenths(aim.Chances.Inside), tenths(now.Inside))
+	l.Words = fmt.Sprintf("Aim %s: about %d of 20 then stay between the troubles, %d of 20 as you aim now.", where, of20(aim.Chances.Inside), of20(now.Inside))
 	return l
 }
 
-func tenths(share float64) int { return int(math.Round(share * 10)) }
+// of20 is a share of twenty strokes; all of them only where hardly any strays.
+func of20(share float64) int {
+	const nearlyAll = 0.995
+	if share >= nearlyAll {
+		return 20
+	}
+	return min(19, int(math.Round(share*20)))
+}

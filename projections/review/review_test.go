@@ -212,6 +212,23 @@ func TestTheTrendIsALineThroughTheRounds(t *testing.T) {
 	assert.Nil(t, reviewOf(t, Input{Own: rounds[:4], Baseline: matched()}).Trend)
 }
 
+// No claim goes beyond its interval: a line that may rise or fall is no level game.
+func TestATrendThatMayBeLuckIsNone(t *testing.T) {
+	r := reviewOf(t, Input{Own: history(20), Baseline: matched()})
+	require.Equal(t, shots.SureHint, r.Trend.Sure)
+	assert.Contains(t, r.Trend.Words, "no trend can be told from luck")
+}
+
+// What cost most is said even where too few strokes were played to say more.
+func TestTheLargestLossOfFewStrokesIsSaidAsSuch(t *testing.T) {
+	own := card()
+	own.Holes = own.Holes[:9]
+	r := reviewOf(t, Input{Own: []shots.Round{own}, One: true, Baseline: matched()})
+	assert.Equal(t, "Tee shots cost you 1.9 strokes against what your handicap predicts, more than anything else. Too few strokes to say whether that was luck.",
+		r.Sentences[0].Words)
+	assert.Equal(t, shots.SureTooFew, r.Sentences[0].Sure)
+}
+
 func TestACorridorIsAnsweredWithAnAim(t *testing.T) {
 	r := reviewOf(t, Input{
 		Own: history(6), Baseline: matched(), Corridors: []CorridorInput{{Group: shots.GroupDriver, Left: 20, Right: 15, CostLeft: 0.3, CostRight: 2}},
@@ -223,7 +240,7 @@ func TestACorridorIsAnsweredWithAnAim(t *testing.T) {
 	assert.Positive(t, drives.Corridor.Bias, "they leak to the right")
 	assert.Negative(t, drives.Corridor.Aim.Offset, "so the aim is left")
 	assert.Less(t, drives.Corridor.Aim.Cost, drives.Corridor.Aim.CostNow)
-	assert.Regexp(t, `^Aim \d+ m left of the target: about \d of 10`, drives.Corridor.Words)
+	assert.Regexp(t, `^Aim \d+ m left of the target: about \d+ of 20 then`, drives.Corridor.Words)
 	for _, p := range r.Patterns[1:] {
 		assert.Nil(t, p.Corridor)
 	}

@@ -104,11 +104,11 @@ func (c *composer) trend(shown []*ground) {
 	if e.value < 0 {
 		way = "worse"
 	}
-	t.Words = fmt.Sprintf("Over %d rounds you get %s strokes %s every ten rounds", t.Rounds, strokesText(e.value), way)
-	if strokesText(e.value) == "0.0" {
-		t.Words = fmt.Sprintf("Over %d rounds your game stayed level", t.Rounds)
+	t.Words = fmt.Sprintf("Over %d rounds you get %s %s every ten rounds. %s", t.Rounds, amountText(e.value), way,
+		hedged(t.Sure, "", gainText(e.shown(t.Sure))))
+	if t.Sure == shots.SureHint {
+		t.Words = fmt.Sprintf("Over %d rounds no trend can be told from luck: every ten rounds bring %s.", t.Rounds, gainText(t.Likely))
 	}
-	t.Words += ". " + hedged(t.Sure, "", gainText(e.shown(t.Sure)))
 	c.out.Trend = t
 }
 

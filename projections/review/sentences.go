@@ -43,9 +43,9 @@ const (
 
 // sentences chooses the three.
 //
-// First comes the part of the game that lost most, if anything can be said about it:
-// of phases and areas, against what advice compares with, the surest first, then the
-// one that lost most. Then whatever else is surest (clear, likely, counted, a hint
+// First comes the part of the game that lost most, of phases and areas, against what
+// advice compares with: one that is clear, then one that is likely, and otherwise
+// whichever phase or area lost most, with the word for how little that says. Then whatever else is surest (clear, likely, counted, a hint
 // only, too few to say), and of equally sure ones in the order of the topics, no topic
 // and no figure's item twice. A round with nothing but scores is told from scores.
 func (c *composer) sentences() {
@@ -141,12 +141,15 @@ func (c *composer) gainSentence() []candidate {
 
 // mostSentence is about the part that lost most (sign -1) or gained most (1).
 func (c *composer) mostSentence(sign float64) []candidate {
-	parts := slices.DeleteFunc(c.named(), func(n named) bool { return sign*n.PerRound < least || n.Sure == shots.SureTooFew })
+	parts := slices.DeleteFunc(c.named(), func(n named) bool {
+		return sign*n.PerRound < least || n.Sure == shots.SureTooFew && (sign > 0 || n.area)
+	})
 	if len(parts) == 0 {
 		return nil
 	}
+	rank := func(n named) int { return min(sureness(n.Sure), sureness(shots.SureHint)) }
 	slices.SortStableFunc(parts, func(a, b named) int {
-		return cmp.Or(cmp.Compare(sureness(a.Sure), sureness(b.Sure)), cmp.Compare(-sign*a.PerRound, -sign*b.PerRound))
+		return cmp.Or(cmp.Compare(rank(a), rank(b)), cmp.Compare(-sign*a.PerRound, -sign*b.PerRound))
 	})
 	best, most := parts[0], ""
 	verb, interval := "gained", gainText(best.shown())
@@ -164,6 +167,9 @@ func (c *composer) mostSentence(sign float64) []candidate {
 		more = ", more than anything else"
 	}
 	hedge := ". " + hedged(best.Sure, basis(best.Rounds), interval)
+	if best.Sure == shots.SureTooFew {
+		hedge = ". Too few strokes to say whether that was luck."
+	}
 	against := " " + c.against
 	topic := topicGain
 	if sign < 0 {
