@@ -1,7 +1,6 @@
 package shots
 
 import (
-	"errors"
 	"fmt"
 	"math"
 	"os"
@@ -26,7 +25,7 @@ func broadie(t require.TestingT) *Baseline { return named(t, "broadie-2012") }
 func yards(lie string, distance float64) Position { return Position{lie, distance * Yard} }
 func feet(distance float64) Position              { return Position{events.LieGreen, distance * Foot} }
 
-func expected(t require.TestingT, b *Baseline, p Position) float64 {
+func strokesFrom(t require.TestingT, b *Baseline, p Position) float64 {
 	e, _, err := b.Expected(p)
 	require.NoError(t, err)
 	return e
@@ -80,10 +79,10 @@ func TestPublishedTableIsAsPublished(t *testing.T) {
 		"sand 90→100 (3.24→3.23)", "sand 100→120 (3.23→3.21)",
 		"recovery 80→90 (3.84→3.82)", "recovery 90→100 (3.82→3.80)", "recovery 100→120 (3.80→3.78)",
 	}, falls)
-	require.Less(t, expected(t, b, yards("sand", 20)), expected(t, b, yards("rough", 20)))
-	require.Less(t, expected(t, b, yards("recovery", 440)), expected(t, b, yards("sand", 440)))
-	require.Greater(t, expected(t, b, yards("tee", 160)), expected(t, b, yards("fairway", 160)))
-	require.InDelta(t, expected(t, b, yards("tee", 560)), expected(t, b, yards("fairway", 560)), 1e-9)
+	require.Less(t, strokesFrom(t, b, yards("sand", 20)), strokesFrom(t, b, yards("rough", 20)))
+	require.Less(t, strokesFrom(t, b, yards("recovery", 440)), strokesFrom(t, b, yards("sand", 440)))
+	require.Greater(t, strokesFrom(t, b, yards("tee", 160)), strokesFrom(t, b, yards("fairway", 160)))
+	require.InDelta(t, strokesFrom(t, b, yards("tee", 560)), strokesFrom(t, b, yards("fairway", 560)), 1e-9)
 }
 
 func TestExpectedFollowsTheConventions(t *testing.T) {
@@ -183,7 +182,7 @@ func TestExpectedIsWhatASlowReadingSays(t *testing.T) {
 				break
 			}
 		}
-		require.InDelta(t, want, expected(t, b, Position{lieNames[lie], x * c.unit}), 1e-9)
+		require.InDelta(t, want, strokesFrom(t, b, Position{lieNames[lie], x * c.unit}), 1e-9)
 	})
 }
 
@@ -195,7 +194,7 @@ func TestStretching(t *testing.T) {
 		m := rapid.Float64Range(0.5, 3).Draw(t, "m")
 		p := Position{rapid.SampledFrom(lieNames[:]).Draw(t, "lie"), rapid.Float64Range(0.01, 700).Draw(t, "distance")}
 		s := b.Stretched("x", "x (derived)", m)
-		require.InDelta(t, 1+m*(expected(t, b, p)-1), expected(t, s, p), 1e-9)
+		require.InDelta(t, 1+m*(strokesFrom(t, b, p)-1), strokesFrom(t, s, p), 1e-9)
 		require.False(t, s.Published())
 	})
 	require.Panics(t, func() { b.Stretched("x", "x", 0) })
@@ -230,12 +229,12 @@ func TestMatchedTeesAddUpToTheTarget(t *testing.T) {
 		require.NoError(t, err)
 		sum := 0.0
 		for _, h := range holes {
-			sum += expected(t, b, Position{events.LieTee, h.Length})
+			sum += strokesFrom(t, b, Position{events.LieTee, h.Length})
 		}
 		require.InDelta(t, target, sum, 1e-9)
 		require.Equal(t, "matched", b.Name())
 		require.Contains(t, b.Label(), "derived, not published")
-		require.InDelta(t, 1.0, expected(t, b, Position{events.LieGreen, 0.001}), 0.01) // a tap-in stays one
+		require.InDelta(t, 1.0, strokesFrom(t, b, Position{events.LieGreen, 0.001}), 0.01) // a tap-in stays one
 	})
 	hole := Hole{Number: 3, Par: 4, Length: 350}
 	for _, c := range []struct {
@@ -265,7 +264,7 @@ func TestLengthLinesMeetTheStandardSlope(t *testing.T) {
 		factor, yd, slope float64
 	}{{"men", 5.381, 6600, 113.2701}, {"women", 4.24, 5500, 112.2658}} {
 		hole := yards("tee", c.yd/18)
-		difference := 18 * (expected(t, named(t, "course-rating-bogey-"+c.sex), hole) - expected(t, named(t, "course-rating-scratch-"+c.sex), hole))
+		difference := 18 * (strokesFrom(t, named(t, "course-rating-bogey-"+c.sex), hole) - strokesFrom(t, named(t, "course-rating-scratch-"+c.sex), hole))
 		require.InDelta(t, c.slope, c.factor*difference, 18*0.001*c.factor)
 	}
 }
@@ -316,7 +315,7 @@ func TestParseBaselineRefuses(t *testing.T) {
 	require.NoError(t, err, "a fall within the table is taken as it is")
 	require.Equal(t, "invented", b.Source())
 	require.Equal(t, "invented", b.Name())
-	require.InDelta(t, 1.5, expected(t, b, yards("fairway", 20.5)), 1e-9)
+	require.InDelta(t, 1.5, strokesFrom(t, b, yards("fairway", 20.5)), 1e-9)
 }
 
 // FuzzParseBaseline: whatever is read without an error expects a finite number of strokes, at least 1, everywhere, and every row says
@@ -333,7 +332,7 @@ func FuzzParseBaseline(f *testing.F) {
 		b, err := ParseBaseline("fuzz", text)
 		if err != nil {
 			var refused *InputError
-			require.True(t, errors.As(err, &refused))
+			require.ErrorAs(t, err, &refused)
 			return
 		}
 		lines := strings.Count(strings.TrimSuffix(text, "\n"), "\n") + 1
@@ -344,10 +343,10 @@ func FuzzParseBaseline(f *testing.F) {
 			}
 			rows += len(c.x)
 			for i, x := range c.x {
-				require.InDelta(t, c.y[i], expected(t, b, Position{lieNames[lie], x * c.unit}), 1e-6)
+				require.InDelta(t, c.y[i], strokesFrom(t, b, Position{lieNames[lie], x * c.unit}), 1e-6)
 			}
 			for _, d := range []float64{0.0001, 0.1, 1, 9.9, 45.72, 91.44, 123.4, 300, 548.64, 700, 2000} {
-				e := expected(t, b, Position{lieNames[lie], d})
+				e := strokesFrom(t, b, Position{lieNames[lie], d})
 				require.False(t, math.IsNaN(e) || math.IsInf(e, 0) || e < 1, "%s %v m: %v", lieNames[lie], d, e)
 			}
 		}

@@ -81,7 +81,7 @@ func binned(published *Baseline, obs []Observation) (all [lies]clubLie, players 
 		if last < 0 || o.Player != lastPlayer {
 			id, known := ids[o.Player]
 			if !known {
-				id = int32(len(ids)) //nolint:gosec // there are fewer players than strokes, and fewer strokes than fit into memory
+				id = int32(len(ids)) // there are fewer players than strokes, and fewer strokes than fit into memory
 				ids[o.Player] = id
 			}
 			lastPlayer, last = o.Player, id

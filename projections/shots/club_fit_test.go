@@ -29,7 +29,7 @@ func inventedTruth(t require.TestingT) *Baseline {
 			}
 			y[i] = 1 + m*(c.y[i]-1)
 			if lie != green {
-				y[i] += 0.1 * math.Exp(-math.Pow((c.x[i]-120)/25, 2))
+				y[i] += 0.1 * math.Exp(-(c.x[i]-120)*(c.x[i]-120)/625)
 			}
 		}
 		truth.curves[lie] = newCurve(c.unit, c.x, y)
@@ -155,7 +155,7 @@ func TestFitFromHolesPutted(t *testing.T) {
 	f := fit(t, obs)
 	worst := 0.0
 	for d := 0.7; d < 12; d += 0.05 {
-		worst = max(worst, math.Abs(truth(d)-expected(t, f.Baseline(), Position{events.LieGreen, d})))
+		worst = max(worst, math.Abs(truth(d)-strokesFrom(t, f.Baseline(), Position{events.LieGreen, d})))
 	}
 	t.Logf("worst error %.3f strokes from %d putts", worst, len(obs))
 	require.Less(t, worst, 0.05)
@@ -191,7 +191,7 @@ func TestBandHoldsTheTruth(t *testing.T) {
 				p := Position{c.lie, d}
 				low, high := f.Band(p)
 				require.Less(t, low, high)
-				if want := expected(t, truth, p); low <= want && want <= high {
+				if want := strokesFrom(t, truth, p); low <= want && want <= high {
 					inside++
 				}
 				all++
@@ -231,7 +231,7 @@ func TestAFitNeverFalls(t *testing.T) {
 			previous := 0.0
 			for d := 0.05; d < 800; d *= 1.02 {
 				p := Position{l.Lie, d}
-				e := expected(t, f.Baseline(), p)
+				e := strokesFrom(t, f.Baseline(), p)
 				low, high := f.Band(p)
 				require.True(t, 1 <= low && low <= e+1e-9 && e <= high+1e-9, "%s %v: %v in %v to %v", l.Lie, d, e, low, high)
 				if l.Lie != events.LieTee || f.Enough(events.LieFairway) { // a tee this near leans on the fairway
@@ -270,16 +270,16 @@ func TestTooFewStrokesLeaveThePublishedValue(t *testing.T) {
 	for _, lie := range []string{"tee", "fairway", "rough", "recovery", "green"} {
 		for d := 1.0; d < 600; d += 7 {
 			p := Position{lie, d}
-			require.InDelta(t, expected(t, b, p), expected(t, f.Baseline(), p), 0)
+			require.InDelta(t, strokesFrom(t, b, p), strokesFrom(t, f.Baseline(), p), 0)
 			low, high := f.Band(p)
 			require.InDelta(t, low, high, 0)
 		}
 	}
-	require.Greater(t, expected(t, f.Baseline(), yards("sand", 60)), expected(t, b, yards("sand", 60)))
+	require.Greater(t, strokesFrom(t, f.Baseline(), yards("sand", 60)), strokesFrom(t, b, yards("sand", 60)))
 	low, high := f.Band(yards("sand", 60))
 	require.Less(t, low, high)
 	// Beyond the club's strokes the stretched value.
-	require.InDelta(t, 1+5.10*f.Lies[sand].Stretch, expected(t, f.Baseline(), yards("sand", 600)), 1e-9)
+	require.InDelta(t, 1+5.10*f.Lies[sand].Stretch, strokesFrom(t, f.Baseline(), yards("sand", 600)), 1e-9)
 	low, high = f.Band(yards("sand", 600))
 	require.InDelta(t, low, high, 0)
 	require.Equal(t, "club", f.Baseline().Name())
@@ -290,7 +290,7 @@ func TestTooFewStrokesLeaveThePublishedValue(t *testing.T) {
 	none, err := FitClub(b, nil, 0)
 	require.NoError(t, err)
 	require.Contains(t, none.Baseline().Label(), b.Label())
-	require.InDelta(t, 2.98, expected(t, none.Baseline(), yards("fairway", 160)), 1e-12)
+	require.InDelta(t, 2.98, strokesFrom(t, none.Baseline(), yards("fairway", 160)), 1e-12)
 }
 
 // TestShrinking is the worked bin: n 12, mean 3.4, reference 3.02, sigma 0.9, tau 0.3, so that k is 9.
@@ -337,11 +337,13 @@ func TestIsotonicIsTheNearest(t *testing.T) {
 		}
 		got := poolAdjacentViolators(given)
 		fitted := make([]float64, 0, len(given))
-		at, weight := 0, 0.0
+		at := 0
 		for _, b := range got {
-			for weight = 0; at < len(given) && weight < b.weight-1e-6; at++ {
+			weight := 0.0
+			for at < len(given) && weight < b.weight-1e-6 {
 				weight += given[at].weight
 				fitted = append(fitted, b.y)
+				at++
 			}
 			require.InDelta(t, b.weight, weight, 1e-6)
 		}

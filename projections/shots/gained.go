@@ -35,7 +35,12 @@ func GainedRound(r Round, b *Baseline) ([]Gain, error) {
 	for i := range r.Holes {
 		n += len(r.Holes[i].Strokes)
 	}
-	gains := make([]Gain, 0, n)
+	return AppendGained(make([]Gain, 0, n), r, b)
+}
+
+// AppendGained is GainedRound onto gains, for many rounds without a new slice for each. After an error the gains appended until then
+// stand in the slice's room, but are not returned.
+func AppendGained(gains []Gain, r Round, b *Baseline) ([]Gain, error) {
 	for i := range r.Holes {
 		var err error
 		if gains, err = appendGains(gains, r.ID, r.Holes[i], b); err != nil {

@@ -52,8 +52,8 @@ func TestPublishedGains(t *testing.T) {
 	b := broadie(t)
 
 	// Review of M. Broadie's book of 2014, golfblogger.com: 14 drives 20 yards longer, one of them from fairway into rough.
-	longer := 13*(expected(t, b, yards("fairway", 160))-expected(t, b, yards("fairway", 140))) +
-		expected(t, b, yards("fairway", 160)) - expected(t, b, yards("rough", 140))
+	longer := 13*(strokesFrom(t, b, yards("fairway", 160))-strokesFrom(t, b, yards("fairway", 140))) +
+		strokesFrom(t, b, yards("fairway", 160)) - strokesFrom(t, b, yards("rough", 140))
 	require.InDelta(t, 0.74, longer, 1e-9)
 
 	// R. Minton, Roanoke College: 150 yards of fairway to 10 feet, by that author's own averages.
@@ -107,7 +107,8 @@ func TestGainsSayWhereTheyComeFrom(t *testing.T) {
 	require.False(t, gains[1].Extrapolated)
 	require.Equal(t, yards("rough", 300), *gains[0].To)
 	require.Equal(t, finish, *gains[2].To)
-	require.InDelta(t, expected(t, broadie(t), yards("tee", 640)), gains[0].Expected, 1e-12)
+	before := gains[0].Expected
+	require.InDelta(t, strokesFrom(t, broadie(t), yards("tee", 640)), before, 1e-12)
 
 	h.Strokes[2].Finish = nil // logging broke off: nothing is said of the last stroke
 	gains, err = Gained(h, broadie(t))
@@ -185,10 +186,10 @@ func TestGainsAddUp(t *testing.T) {
 			switch last := h.Strokes[n-1]; {
 			case h.Holed:
 			case last.Finish != nil:
-				end = expected(t, b, *last.Finish)
+				end = strokesFrom(t, b, *last.Finish)
 			default:
 				cost -= 1 + last.Penalty
-				end = expected(t, b, last.From)
+				end = strokesFrom(t, b, last.From)
 			}
 			total := 0.0
 			gains, err := Gained(h, b)
@@ -196,10 +197,10 @@ func TestGainsAddUp(t *testing.T) {
 			for _, g := range gains {
 				total += g.Gained
 			}
-			identity := expected(t, b, h.Strokes[0].From) - end - float64(cost)
+			identity := strokesFrom(t, b, h.Strokes[0].From) - end - float64(cost)
 			require.InDelta(t, identity, total, 1e-9)
 			if h.Whole() {
-				require.InDelta(t, expected(t, b, h.Strokes[0].From)-float64(h.Counted()), total, 1e-9)
+				require.InDelta(t, strokesFrom(t, b, h.Strokes[0].From)-float64(h.Counted()), total, 1e-9)
 			}
 			want += identity
 		}

@@ -23,7 +23,7 @@ func TestOnePuttShare(t *testing.T) {
 		require.Positive(t, share)
 		previous = share
 	}
-	require.InDelta(t, expected(t, broadie(t), feet(30)), 2-OnePuttShare(30*Foot)+0.05, 1e-9)
+	require.InDelta(t, strokesFrom(t, broadie(t), feet(30)), 2-OnePuttShare(30*Foot)+0.05, 1e-9)
 }
 
 func TestPuttsByDistance(t *testing.T) {
@@ -44,10 +44,11 @@ func TestPuttsByDistance(t *testing.T) {
 		}
 	}
 	require.Equal(t, [][2]int{{3, 3}, {0, 0}, {1, 0}, {2, 0}, {0, 0}, {0, 0}}, counts)
-	require.InDelta(t, (0.96+0.99+0.99)/3, bands[0].Expected, 1e-12)
-	require.InDelta(t, (OnePuttShare(12*Foot)+0.15)/2, bands[3].Expected, 1e-12)
-	require.InDelta(t, OnePuttShare(4.5*Foot), bands[1].Expected, 1e-12, "without tries the middle of the band")
-	require.InDelta(t, 0.04, bands[5].Expected, 1e-12)
+	share := func(band int) float64 { return bands[band].Expected }
+	require.InDelta(t, (0.96+0.99+0.99)/3, share(0), 1e-12)
+	require.InDelta(t, (OnePuttShare(12*Foot)+0.15)/2, share(3), 1e-12)
+	require.InDelta(t, OnePuttShare(4.5*Foot), share(1), 1e-12, "without tries the middle of the band")
+	require.InDelta(t, 0.04, share(5), 1e-12)
 	require.Zero(t, bands[1].Low)
 	require.InDelta(t, 1.0, bands[1].High, 0)
 	interval := Wilson(0, 2)
