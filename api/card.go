@@ -18,6 +18,8 @@ type Card struct {
 	view
 	CompetitionID    string                  `json:"competition_id"`
 	Round            int                     `json:"round"`
+	Date             string                  `json:"date"`     // of the round, YYYY-MM-DD; empty on cards issued before it was kept
+	Practice         bool                    `json:"practice"` // the round is practice
 	EntryID          string                  `json:"entry_id"`
 	PlayerID         string                  `json:"player_id"`
 	Name             string                  `json:"name"`
@@ -72,7 +74,7 @@ func cardView(k command.CardView, c *competition.State, names map[string]string)
 	out := Card{
 		ID: k.ID, view: view{k.Sequence}, CompetitionID: s.CompetitionID, Round: s.Round, EntryID: s.EntryID, PlayerID: s.PlayerID,
 		Name: names[s.EntryID], MarkerID: s.MarkerID, MarkerName: names[s.MarkerID], CourseID: s.CourseID, Tee: s.Tee,
-		StartingHole: s.StartingHole, Format: s.Format, Play: s.Play, Figures: s.Figures, Holes: cardHoles(s.Holes),
+		StartingHole: s.StartingHole, Format: s.Format, Play: s.Play, Date: s.Date, Practice: s.Practice, Figures: s.Figures, Holes: cardHoles(s.Holes),
 		Penalties: append([]card.Penalty{}, s.Penalties...),
 		Entered:   s.Played(), Differences: s.Differences(), Status: s.Status(),
 		CertifiedPlayer: s.CertifiedPlayer, CertifiedMarker: s.CertifiedMarker, CertifiedOnPaper: s.CertifiedOnPaper,

@@ -1,7 +1,9 @@
 package api
 
 import (
+	"cmp"
 	"context"
+	"slices"
 	"strconv"
 	"time"
 
@@ -13,7 +15,8 @@ import (
 )
 
 // history reads the events of a card that who asks may see, with its competition.
-// Reasons, receipts and who acted are for the committee and who holds the card.
+// Reasons, receipts and who acted are for the committee and who holds the card. The
+// breakdown leaves strokes out; the events still have them.
 func (r reading) history(ctx context.Context) (breakdown.Breakdown, []events.Recorded, error) {
 	k, c, err := r.card(ctx)
 	if err != nil {
@@ -147,6 +150,21 @@ func (r reading) seen(ctx context.Context) events.Sequence {
 	return seq
 }
 
+// withoutSealed leaves out of an event what nobody can read there: the words of a
+// stroke are opened where its player reads strokes.
+func withoutSealed(e events.Event) events.Event {
+	switch e := e.(type) {
+	case events.StrokeRecorded:
+		e.Words = nil
+		return e
+	case events.StrokeAmended:
+		e.Words = nil
+		return e
+	default:
+		return e
+	}
+}
+
 // CardEvent is one event of a card.
 type CardEvent struct {
 	Position      events.Position `json:"position"`
@@ -162,16 +180,25 @@ type CardEvent struct {
 	Data          events.Event    `json:"data"`  // as its type says
 }
 
+// listCardEvents lists the events of a card, those about strokes for its player
+// alone.
 func listCardEvents(ctx context.Context, r reading) (Page[CardEvent], error) {
 	b, all, err := r.history(ctx)
 	if err != nil {
 		return Page[CardEvent]{}, err
 	}
+	if r.who.Role != events.RolePlayer || r.who.CardID != r.Param("card") {
+		all = slices.DeleteFunc(all, func(e events.Recorded) bool { return events.AboutStrokes(e.Event) })
+	}
+	words := make(map[events.Sequence]string, len(b.Events))
+	for _, l := range b.Events {
+		words[l.Sequence] = l.Words
+	}
 	out := make([]CardEvent, len(all))
 	for i, e := range all {
 		out[i] = CardEvent{
 			Position: e.Position, Sequence: e.Sequence, ID: e.ID, Type: e.Type, Time: e.Time.UTC(), Actor: e.Actor,
-			CommandID: e.CommandID, CorrelationID: e.CorrelationID, Words: b.Events[i].Words, Data: e.Event,
+			CommandID: e.CommandID, CorrelationID: e.CorrelationID, Words: cmp.Or(words[e.Sequence], breakdown.Words(e.Event)), Data: withoutSealed(e.Event),
 		}
 		if !e.RecordedAt.IsZero() {
 			at := e.RecordedAt

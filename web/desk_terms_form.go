@@ -44,6 +44,7 @@ func termsValues(stated *events.Terms) url.Values {
 	}
 	for name, on := range map[string]bool{
 		"par_difference": t.ParDifference, "leave_out_par": t.LeaveOutPar, "one_prize_a_player": t.OnePrizeAPlayer, "board_public": t.BoardPublic,
+		"practice": t.Practice,
 	} {
 		if on {
 			v.Set(name, "1")
@@ -165,6 +166,7 @@ func termsOf(r *cells, tees []string) events.Terms {
 			GroupSize: r.whole("start.group_size", 0), EmptyIntervalAfter: r.whole("start.empty_interval_after", 0),
 		},
 		OnePrizeAPlayer: r.ticked("one_prize_a_player"), BoardPublic: r.ticked("board_public"), NamesAs: r.text("names_as"),
+		Practice: r.ticked("practice"),
 	}
 	if ends, ok := holeChoices[r.text("holes")]; ok {
 		t.Holes = command.HoleRange(ends[0], ends[1])

@@ -40,6 +40,8 @@ type placeInNav struct {
 	Date  string // YYYY-MM-DD
 	Here  string // terms, entries, start-sheet, board or result
 	Board bool   // whether this visitor may watch the board
+
+	Practice bool // its rounds are practice
 }
 
 // view is what the layout and every page template is executed with.

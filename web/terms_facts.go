@@ -14,7 +14,11 @@ import (
 // what is played. Courses are names by id.
 func termsFacts(s *competition.State, courses map[string]string) []fact {
 	t := s.Terms
-	facts := []fact{{"What counts", countingWords(t)}}
+	var facts []fact
+	if t.Practice {
+		facts = append(facts, fact{"Practice", practiceWords})
+	}
+	facts = append(facts, fact{"What counts", countingWords(t)})
 	if t.Side != "" {
 		facts = append(facts, fact{"Who plays", sideWords(t)})
 	}
@@ -47,6 +51,13 @@ func termsFacts(s *competition.State, courses map[string]string) []fact {
 		facts = append(facts, fact{"Field", []string{fmt.Sprintf("At most %s.", entriesText(t, t.FieldLimit))}})
 	}
 	return append(facts, excludedFacts(s)...)
+}
+
+// practiceWords say what a practice round is, and is not.
+var practiceWords = []string{
+	"These rounds are practice. Players who log their strokes may see what they show while they play.",
+	"In a competition that waits until the card is returned: information about one’s strokes of the round must not be used during it (Rules of Golf 4.3a).",
+	"A practice round is left out of the handicap record.",
 }
 
 // entriesText counts the entries of a field as what they are.

@@ -22,6 +22,7 @@ type Heading struct {
 	Holes         int                     `json:"holes"`                // in the round; 0 before the terms are set
 	Rankings      []string                `json:"rankings"`             // the competition's own first: net, gross, net/Division 1 ...
 	Public        bool                    `json:"public"`               // whether the terms let anybody watch
+	Practice      bool                    `json:"practice,omitempty"`   // rounds to practise
 	Phase         competition.Phase       `json:"phase"`                // planned, drawn, open, suspended, closed or published
 	Suspension    *competition.Suspension `json:"suspension,omitempty"` // kind and reason while play is stopped
 	Provisional   bool                    `json:"provisional"`          // false only where the published result says the same

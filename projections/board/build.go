@@ -65,7 +65,7 @@ func (f *field) heading() Heading {
 	}
 	if t := f.comp.Terms; t != nil {
 		r := f.comp.RoundTerms()
-		h.Format, h.Side, h.Holes, h.Rankings, h.Public = r.Format, r.Side, len(r.Holes), standing.Rankings(t), t.BoardPublic
+		h.Format, h.Side, h.Holes, h.Rankings, h.Public, h.Practice = r.Format, r.Side, len(r.Holes), standing.Rankings(t), t.BoardPublic, t.Practice
 		h.Rounds = f.comp.LastRound()
 		for _, x := range f.comp.Excluded {
 			if x.Round == f.comp.Round {

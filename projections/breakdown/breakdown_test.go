@@ -139,7 +139,7 @@ func TestEveryEventOfACardHasWords(t *testing.T) {
 		scored(1, 4, events.RolePlayer), events.HoleScoreCorrected{Hole: 1}, events.CardCertified{By: events.RolePlayer},
 		events.CardCertified{By: events.RoleMarker, Keeper: "committee"}, events.CardReturned{Receipt: "ABC"}, events.CardReopened{Reason: "r"},
 		events.CardStatusRuled{Status: "DQ", Reason: "r"}, events.CardStatusRuled{Status: "in_play"},
-		events.PenaltyAdded{Strokes: 2}, events.PenaltyRemoved{},
+		events.PenaltyAdded{Strokes: 2}, events.PenaltyRemoved{}, events.StrokeRecorded{Hole: 1}, events.StrokeAmended{}, events.StrokeRemoved{},
 	} {
 		require.NotEqual(t, e.EventType(), breakdown.Words(e), "%T", e)
 	}
@@ -153,6 +153,24 @@ func TestEveryEventOfAMatchHasWords(t *testing.T) {
 		events.MatchReopened{},
 	} {
 		require.NotEqual(t, e.EventType(), breakdown.Words(e), "%T", e)
+	}
+}
+
+// What a player logs explains no figure, and a breakdown is public.
+func TestStrokesAreNoPartOfABreakdown(t *testing.T) {
+	t.Parallel()
+	c := comp()
+	drive := events.Stroke{Lie: events.LieTee, DistanceM: 371.25, Club: "driver", Words: []byte("sealed")}
+	all := record(issued("stroke_play"), events.StrokeRecorded{StrokeID: "s1", Hole: 1, Stroke: drive}, scored(1, 4, events.RoleMarker),
+		events.StrokeAmended{StrokeID: "s1", Stroke: drive}, events.StrokeRemoved{StrokeID: "s1"})
+	b, err := breakdown.Of("card", c, all)
+	require.NoError(t, err)
+	require.Len(t, b.Events, 2)
+	require.Equal(t, events.Sequence(5), b.Sequence, "the card's version is the whole stream's")
+	text, err := json.Marshal(b)
+	require.NoError(t, err)
+	for _, word := range []string{"371.25", "driver", "card.Stroke", "s1", "c2VhbGVk"} {
+		require.NotContains(t, string(text), word)
 	}
 }
 

@@ -87,6 +87,12 @@ func wordsOn(e events.Event, balls int) string {
 			return "Ruling lifted" + because(e.Reason)
 		}
 		return "Ruled " + e.Status + because(e.Reason)
+	case events.StrokeRecorded:
+		return holeText(e.Ball, e.Hole, balls) + ": a stroke is logged"
+	case events.StrokeAmended:
+		return "A logged stroke is amended"
+	case events.StrokeRemoved:
+		return "A logged stroke is taken off"
 	default:
 		return matchWords(e, sideNames{})
 	}

@@ -60,11 +60,11 @@ func Of(tee events.TeeDefinition) *Scores {
 }
 
 // Add counts a card of the course and reports whether it was fit: returned, of one
-// player with their own ball, and from this tee. Penalty strokes of a hole belong to
+// player with their own ball, from this tee, and not of a practice round. Penalty strokes of a hole belong to
 // its score. A hole whose par was another one then is left out, and so is one without
 // a score.
 func (s *Scores) Add(c *card.State) bool {
-	if !c.Returned || c.Ruled != "" && c.Ruled != events.StatusNoReturn || c.Tee != s.Tee {
+	if c.Practice || !c.Returned || c.Ruled != "" && c.Ruled != events.StatusNoReturn || c.Tee != s.Tee {
 		return false
 	}
 	if c.Side != "" || len(c.Partners) > 0 || len(c.Figures.Shares) > 0 {

@@ -78,6 +78,7 @@ func TestWhichCardsCount(t *testing.T) {
 	out("disqualified", func(c *card.State) { c.Ruled = events.StatusDisqualified })
 	out("another tee", func(c *card.State) { c.Tee = "Red" })
 	out("a side", func(c *card.State) { c.Side = events.SideFourBall })
+	out("a practice round", func(c *card.State) { c.Practice = true })
 	out("a ball shared", func(c *card.State) { c.Figures.Shares = make([]events.Share, 2) })
 	out("every hole had another par", func(c *card.State) {
 		for i := range c.Holes {

@@ -183,6 +183,7 @@ func TestCardsLeftOut(t *testing.T) {
 		"did not start":               ruled(events.StatusNoShow),
 		"withdrew":                    ruled(events.StatusWithdrew),
 		"the card is not returned":    changed(func(s *card.State) { s.Returned = false }),
+		"a practice round":            changed(func(s *card.State) { s.Practice = true }),
 		"this format is not":          changed(func(s *card.State) { s.Format = "match" }),
 		"played as one of a side: ":   changed(func(s *card.State) { s.Side = events.SideFourBall }),
 		"played as one of a side: o":  changed(func(s *card.State) { s.Figures.Shares = []events.Share{{PlayerID: "player"}} }),

@@ -15,6 +15,8 @@ func (c Card) leaves(playerID string) *LeftOut {
 	s := c.State
 	formats := []string{events.StrokePlay, events.Stableford, events.MaximumScore, events.ParBogey}
 	switch status := s.Status(); {
+	case s.Practice:
+		return c.out("a practice round: the review of the strokes may be shown while it is played", "Rules of Golf 4.3a")
 	case s.Side != "" || len(s.Partners) > 0 || len(s.Figures.Shares) > 0 || s.PlayerID != playerID:
 		return c.out("played as one of a side: only rounds of the player’s own are in the record", "")
 	case !slices.Contains(formats, s.Format):
