@@ -28,58 +28,57 @@ func (c *composer) measures() {
 
 // count says what the review rests on, and what is left out of it.
 func (c *composer) count() {
-	n := Counted{Rounds: len(c.own), Past: len(c.past), LeftOut: []LeftOut{}}
+	n := Counted{Rounds: len(c.own), Past: len(c.past), Compared: len(c.gains), LeftOut: []LeftOut{}}
+	for _, x := range c.gains {
+		if x.Extrapolated {
+			n.Extrapolated++
+		}
+	}
 	reasons := []string{}
 	without := map[string]int{}
-	broken := 0
+	bare := 0
 	for _, g := range c.own {
 		if hasStrokes(g.round) {
 			n.RoundsLogged++
 		}
 		n.HolesWhole += g.whole
-		n.Compared += len(g.gains)
-		for _, x := range g.gains {
-			if x.Extrapolated {
-				n.Extrapolated++
-			}
-		}
-		logged := 0
 		for i, h := range g.round.Holes {
-			n.Holes++
-			if scored(h) {
-				n.HolesScored++
-			}
-			if len(h.Strokes) > 0 {
-				n.HolesLogged++
-				logged += len(h.Strokes)
-			}
-			if why := g.without[i]; why != "" {
+			n.add(h)
+			switch why := g.without[i]; {
+			case why != "":
 				if without[why] == 0 {
 					reasons = append(reasons, why)
 				}
 				without[why]++
+			case len(h.Strokes) == 0:
+				bare++
 			}
 		}
-		n.Strokes += logged
-		broken += logged - len(g.gains)
 	}
 	for _, why := range reasons {
 		n.LeftOut = append(n.LeftOut, LeftOut{What: "holes", N: without[why], Why: "their strokes: " + why})
 	}
-	if broken > 0 {
+	if broken := n.Strokes - n.Compared; broken > 0 {
 		n.LeftOut = append(n.LeftOut, LeftOut{What: "strokes", N: broken, Why: "where they finished is not known"})
 	}
-	if bare := n.Holes - n.HolesLogged; bare > 0 && n.HolesLogged > 0 {
-		for _, why := range reasons {
-			bare -= without[why]
-		}
-		if bare > 0 {
-			n.LeftOut = append(n.LeftOut, LeftOut{What: "holes", N: bare, Why: "no strokes are logged on them"})
-		}
+	if bare > 0 && n.HolesLogged > 0 {
+		n.LeftOut = append(n.LeftOut, LeftOut{What: "holes", N: bare, Why: "no strokes are logged on them"})
 	}
 	n.LeftOut = append(n.LeftOut, c.in.LeftOut...)
 	n.Words = n.sentence()
 	c.out.Counted = n
+}
+
+// add counts a hole.
+func (n *Counted) add(h shots.Hole) {
+	n.Holes++
+	if scored(h) {
+		n.HolesScored++
+	}
+	if len(h.Strokes) > 0 {
+		n.HolesLogged++
+		n.Strokes += len(h.Strokes)
+	}
 }
 
 func (n Counted) sentence() string {
