@@ -55,10 +55,15 @@ func squareDrawing(r *review.Review) *drawing {
 	case c.TooFew != "":
 		d.Note = "What a poor strike costs: too few strokes to say."
 	default:
-		d.Note = fmt.Sprintf("A good strike gained %s on a poor one, between %s: %s.", gainedText(c.Value), rangeText(c.Interval), c.HowSure)
+		d.Note = fmt.Sprintf("A good strike gained %s on a poor one, between %s: %s.", gainedText(c.Value), betweenText(c.Interval, 1), c.HowSure)
 	}
 	d.What = "Good enough: the player was content to go on from there. A fair strike stands with the poor ones. Areas are as the counts."
 	return d
+}
+
+// betweenText writes an interval of strokes after the word between.
+func betweenText(i shots.Interval, decimals int) string {
+	return decimalText(i.Low, decimals, true) + " and " + decimalText(i.High, decimals, true)
 }
 
 // gainCells are a cell's mean, its range and its sum.
@@ -96,8 +101,12 @@ func commitmentDrawing(r *review.Review) *drawing {
 	case e.TooFew != "":
 		d.Lead = "Whether commitment tells: too few strokes to say."
 	default:
-		d.Lead = fmt.Sprintf("Committed strokes gained %s a stroke on the others: %s.", decimalText(e.Value, 2, true), e.HowSure)
-		d.Note = fmt.Sprintf("The difference may be %s.", rangeText(e.Interval))
+		way := "more"
+		if e.Value < 0 {
+			way = "less"
+		}
+		d.Lead = fmt.Sprintf("Committed strokes, 4 and 5 of 5, gained %s %s a stroke than the others: %s.", decimalText(math.Abs(e.Value), 2, false), way, e.HowSure)
+		d.Note = fmt.Sprintf("The difference lies between %s (95 of 100).", betweenText(e.Interval, 2))
 		if c.SeenAbove > 0 {
 			d.Note += fmt.Sprintf(" With so few strokes only a difference above %s would be seen 4 times in 5.", decimalText(c.SeenAbove, 2, false))
 		}
@@ -144,9 +153,10 @@ func routineDrawing(r *review.Review) *drawing {
 	if a := t.Attention; a.Share != nil {
 		d.Note = fmt.Sprintf("The strokes themselves took %s minutes, %s of 100 of the time on the course (%s minutes in all). ", plainFloat(math.Round(a.Minutes)), percent(*a.Share), plainFloat(math.Round(a.RoundMinutes)))
 	}
-	d.Note += t.Rule
+	d.Note += "40 seconds are a recommendation; more is no breach."
+	d.What = t.Rule
 	if t.Trend != nil {
-		d.What = fmt.Sprintf("Trend: %s seconds a hole, %s.", decimalText(t.Trend.Slope, 1, true), t.Trend.HowSure)
+		d.What += fmt.Sprintf(" Trend: %s seconds a hole, %s.", decimalText(t.Trend.Slope, 1, true), t.Trend.HowSure)
 	}
 	return d
 }

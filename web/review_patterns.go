@@ -3,6 +3,7 @@ package web
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -14,12 +15,27 @@ import (
 // corridor where trouble was described.
 func patternDrawings(r *review.Review, u units) []*drawing {
 	var out []*drawing
+	var few []*review.PatternLine
+	var keys []drawnKey
 	for i := range r.Patterns {
 		l := &r.Patterns[i]
-		out = append(out, patternDrawing(r, l, u))
+		if l.Left+l.OnLine+l.Right < leastPictured && l.Short+l.Level+l.Long < leastPictured && l.Corridor == nil {
+			few = append(few, l)
+			continue
+		}
+		d := patternDrawing(r, l, u)
+		if keys != nil {
+			// Said once: every scatter has the same marks.
+			d.What, d.Key = "", slices.DeleteFunc(d.Key, func(k drawnKey) bool { return slices.Contains(keys, k) })
+		}
+		keys = append(keys, d.Key...)
+		out = append(out, d)
 		if l.Corridor != nil {
 			out = append(out, corridorDrawing(l, u))
 		}
+	}
+	if len(few) > 0 {
+		out = append(out, fewDrawing(few))
 	}
 	if len(out) > 0 {
 		return out
@@ -28,6 +44,21 @@ func patternDrawings(r *review.Review, u units) []*drawing {
 		return nil
 	}
 	return []*drawing{{ID: review.FigurePatterns, Heading: "Where the ball goes", TooFew: "No stroke says on which side or at what length it missed, so there is no pattern to draw."}}
+}
+
+// leastPictured strokes under review with a miss to either side, or a length, are asked
+// before a group of clubs gets a picture of its own.
+const leastPictured = 4
+
+// fewDrawing lists the clubs that were hardly used.
+func fewDrawing(few []*review.PatternLine) *drawing {
+	d := &drawing{ID: review.FigurePatterns + "-few", Heading: "Clubs hardly used"}
+	d.TooFew = fmt.Sprintf("Too few strokes to draw, fewer than %d each; the numbers are below.", leastPictured)
+	d.Table = numbers{Caption: "Misses with clubs hardly used", Words: 2, Head: []string{"Clubs", "Left, on line, right", "Short, level, long"}}
+	for _, l := range few {
+		d.Table.Rows = append(d.Table.Rows, []string{l.Label, fmt.Sprintf("%d, %d, %d", l.Left, l.OnLine, l.Right), fmt.Sprintf("%d, %d, %d", l.Short, l.Level, l.Long)})
+	}
+	return d
 }
 
 // anchor makes an id of a group's name.

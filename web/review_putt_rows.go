@@ -12,7 +12,7 @@ type puttRow struct {
 // puttRows draws the share of putts holed by distance, a row a band, with what it may
 // be and what the baseline holes.
 func (d *drawing) puttRows(rows []puttRow) {
-	const left, right, top, row = 84, 286, 34, 36
+	const left, right, top, row = 100, 290, 34, 36
 	d.Width, d.Height = 360, top+row*len(rows)+8
 	x := scale{0, 1, left, right}
 	foot := float64(d.Height - 8)

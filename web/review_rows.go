@@ -17,7 +17,7 @@ type ranged struct {
 // rangedRows draws values in rows about nothing gained and nothing lost, each with the
 // range in which it may lie.
 func (d *drawing) rangedRows(rows []ranged, lost, gained string) {
-	const left, right, top, row = 138, 306, 26, 44
+	const left, right, top, row = 84, 300, 26, 46
 	d.Width, d.Height = 360, top+row*len(rows)+6
 	low, high := -0.2, 0.2
 	for _, r := range rows {
@@ -28,7 +28,6 @@ func (d *drawing) rangedRows(rows []ranged, lost, gained string) {
 		}
 	}
 	x := scale{low, high, left, right}
-	d.shape("zero", "", "M%v %vV%v", x.at(0), float64(top-6), float64(d.Height-4))
 	if x.at(0) > left+44 {
 		d.label(x.at(0)-6, 15, end, "soft", lost)
 	}
@@ -36,12 +35,13 @@ func (d *drawing) rangedRows(rows []ranged, lost, gained string) {
 		d.label(x.at(0)+6, 15, start, "soft", gained)
 	}
 	for i, r := range rows {
-		y := float64(top+row*i) + row/2
+		y := float64(top+row*i) + 32
 		if i > 0 {
-			d.shape("grid", "", "M4 %vH356", y-row/2)
+			d.shape("grid", "", "M4 %vH356", y-32)
 		}
-		d.label(4, y-2, start, "name", r.Name)
-		d.label(4, y+14, start, "soft", r.Small)
+		d.shape("zero", "", "M%v %vv22", x.at(0), y-10)
+		d.label(4, y-15, start, "name", r.Name)
+		d.label(4, y+5, start, "soft", r.Small)
 		if r.Known {
 			d.shape("range", "", "M%v %vH%v", x.at(r.Low), y, x.at(r.High))
 		}

@@ -2,6 +2,7 @@ package web
 
 import (
 	"math"
+	"slices"
 	"strconv"
 )
 
@@ -26,18 +27,13 @@ type spread struct {
 func (d *drawing) scatter(misses []miss, whole *spread, bias *[2]float64, usual, today *float64, unit string) {
 	const size, middleX, middleY, half = 360, 180, 168, 140
 	d.Width, d.Height = size, 336
-	reach := 1.0
-	for _, m := range misses {
-		reach = math.Max(reach, math.Max(math.Abs(m.Across), math.Abs(m.Along)))
-	}
-	if whole != nil {
-		reach = math.Max(reach, math.Max(math.Abs(whole.X), math.Abs(whole.Y))+whole.Major*0.9)
-	}
+	reach := reachOf(misses, whole)
 	step := roundStep(reach, 3)
 	reach = math.Ceil(reach/step*1.02-1e-9) * step
 	k := half / reach
-	x := func(v float64) float64 { return middleX + v*k }
-	y := func(v float64) float64 { return middleY - v*k }
+	held := func(v float64) float64 { return math.Min(reach, math.Max(-reach, v)) } // strays stand at the edge
+	x := func(v float64) float64 { return middleX + held(v)*k }
+	y := func(v float64) float64 { return middleY - held(v)*k }
 	for r := step; r <= reach+step/2; r += step {
 		d.Paths = append(d.Paths, drawnPath{"grid", disc(middleX, middleY, r*k), ""})
 	}
@@ -74,9 +70,28 @@ func (d *drawing) scatter(misses []miss, whole *spread, bias *[2]float64, usual,
 	d.label(x(step)+3, middleY+15, start, "soft", plainFloat(step)+" "+unit)
 }
 
+// reachOf is how far the picture shows: nine strokes in ten and the ellipse.
+func reachOf(misses []miss, whole *spread) float64 {
+	far := make([]float64, 0, len(misses))
+	for _, m := range misses {
+		far = append(far, math.Max(math.Abs(m.Across), math.Abs(m.Along)))
+	}
+	slices.Sort(far)
+	reach := 1.0
+	if len(far) > 0 {
+		reach = math.Max(reach, far[len(far)*9/10-min(1, len(far)*9/10)])
+	}
+	if whole != nil {
+		reach = math.Max(reach, math.Max(math.Abs(whole.X), math.Abs(whole.Y))+whole.Major*0.9)
+	}
+	return reach
+}
+
 // dots puts all strokes of one kind into one shape, strokes before the day under review
 // in the background.
 func (d *drawing) dots(misses []miss, x, y func(float64) float64) {
+	var words []string
+	past, seen := false, map[string]bool{}
 	for _, kind := range []struct {
 		strike string
 		past   bool
@@ -90,12 +105,30 @@ func (d *drawing) dots(misses []miss, x, y func(float64) float64) {
 		if shape == "" {
 			continue
 		}
-		class, words := "miss "+strikeClass(kind.strike), strikeWords(kind.strike)
+		class := "miss " + strikeClass(kind.strike)
 		if kind.past {
-			class, words = class+" past", words+", earlier rounds"
+			class, past = class+" past", true
 		}
 		d.Paths = append(d.Paths, drawnPath{class, shape, ""})
-		d.key(class, words, "%v", strikeMark(kind.strike, 8, 8))
+		if kind.strike == "fair" { // its middle
+			d.Paths = append(d.Paths, drawnPath{"miss middle", shape, ""})
+		}
+		if !seen[kind.strike] {
+			seen[kind.strike] = true
+			words = append(words, kind.strike)
+		}
+	}
+	for _, strike := range words {
+		if len(words) > 1 || strike != "" {
+			mark := strikeMark(strike, 8, 8)
+			if strike == "fair" {
+				mark = disc(8, 8, 3.2)
+			}
+			d.key("miss "+strikeClass(strike), strikeWords(strike), "%v", mark)
+		}
+	}
+	if past {
+		d.key("miss good past", "faint: earlier rounds", "%v", strikeMark("", 8, 8))
 	}
 }
 
@@ -122,14 +155,13 @@ func strikeWords(strike string) string {
 	return strike + " strike"
 }
 
-// strikeMark differs in shape by how a stroke was struck.
+// strikeMark differs in shape by how a stroke was struck. A dot is a line without a
+// length whose ends are round: a season of dots stays light.
 func strikeMark(strike string, x, y float64) string {
-	switch strike {
-	case "poor":
+	if strike == "poor" {
 		return cross(x, y, 4)
-	default:
-		return disc(x, y, 4)
 	}
+	return pathText("M%v %vh0", x, y)
 }
 
 // sides draws how many strokes went left, stayed on line and went right as one strip.

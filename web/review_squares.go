@@ -41,8 +41,8 @@ func (d *drawing) squares(q [4]quarter) {
 		}
 		// The count stands beside its square where it has no room in it.
 		x, y := cx+dx*(s/2+1.5), cy+dy*(s/2+1.5)
-		if s < 50 {
-			x, y = cx+dx*(s+34), cy+dy*math.Max(s/2, 22)
+		if s < 80 {
+			x, y = cx+dx*(s+40), cy+dy*math.Max(s/2, 24)
 		}
 		d.label(x, y+2, middle, "count big", strconv.Itoa(c.N))
 		d.label(x, y+18, middle, "count", c.Words)
