@@ -50,6 +50,7 @@ func Of(in Input) (Review, error) {
 	c.strokes()
 	c.patterns()
 	c.measures()
+	c.times()
 	c.rounds()
 	c.compare()
 	c.practise()

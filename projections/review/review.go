@@ -59,6 +59,7 @@ type Review struct {
 	Square     shots.Square     `json:"square"`
 	Commitment shots.Commitment `json:"commitment"`
 	Routine    shots.Routine    `json:"routine"` // of the newest 50 rounds at most
+	Times      []TimeLine       `json:"times"`   // of one round; empty over several
 	Classic    shots.Classic    `json:"classic"`
 
 	Compare []CompareLine `json:"compare"` // with the last 5, 10 and 20 rounds; only those that there are rounds for
