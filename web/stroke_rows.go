@@ -57,6 +57,9 @@ func (p *strokeRowsPage) Length(h card.HoleLine) string {
 func (p *strokeRowsPage) Long() string  { return p.Units.Unit(events.LieFairway) }
 func (p *strokeRowsPage) Green() string { return p.Units.Unit(events.LieGreen) }
 
+// Any reports whether something was logged already.
+func (p *strokeRowsPage) Any() bool { return len(p.State.Strokes) > 0 }
+
 // Example is a line as one would write it.
 func (p *strokeRowsPage) Example() string {
 	if p.Units == imperial {

@@ -112,7 +112,7 @@ func (p *strokesPage) Judged() [][]strokeCell {
 	var out [][]strokeCell
 	for _, s := range []string{events.StrikeGood, events.StrikeFair, events.StrikePoor} {
 		out = append(out, []strokeCell{
-			{s + ".yes", s, s + " strike, good enough"}, {s + ".no", s, s + " strike, not good enough"},
+			{s + ".yes", s + " strike", s + " strike, good enough"}, {s + ".no", s + " strike", s + " strike, not good enough"},
 		})
 	}
 	return out
