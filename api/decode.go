@@ -33,6 +33,9 @@ func contentType(r *http.Request, want string) error {
 	return nil
 }
 
+// embedded are the names of embedded types in the path to a field: Go's, not the API's.
+var embedded = regexp.MustCompile(`\b[A-Z]\w*\.`)
+
 var unknownField = regexp.MustCompile(`^json: unknown field "(.*)"$`)
 
 // decode reads one JSON value strictly: no unknown field, nothing behind it. An
@@ -57,7 +60,7 @@ func decode(r *http.Request, body []byte, into any) error {
 func jsonError(err error) error {
 	var kind *json.UnmarshalTypeError
 	if errors.As(err, &kind) {
-		field := kind.Field
+		field := embedded.ReplaceAllString(kind.Field, "")
 		if field == "" {
 			field = "body"
 		}

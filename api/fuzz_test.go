@@ -89,7 +89,7 @@ func toAny[T any](v T) any { return v }
 // writeRoutes are method and address of every write.
 func writeRoutes(e *echo.Echo, m apitest.Morning) (routes [][2]string) {
 	fill := strings.NewReplacer(":course", m.Course, ":player", m.Players[0], ":competition", m.Competition, ":entry", m.Entries[0],
-		":card", m.Cards[0], ":role", "player", ":kind", "cards")
+		":card", m.Cards[0], ":role", "player", ":kind", "cards", ":stroke", "none", ":hole", "3", ":share", "none", ":note", "none")
 	for _, r := range e.Routes() {
 		if r.Method != http.MethodGet && !strings.Contains(r.Path, "/sessions") {
 			routes = append(routes, [2]string{r.Method, fill.Replace(r.Path)})
@@ -102,7 +102,7 @@ func writeRoutes(e *echo.Echo, m apitest.Morning) (routes [][2]string) {
 func never5xx(t require.TestingT, e *echo.Echo, c *apitest.Client, m apitest.Morning, to [2]string, body []byte, key string) {
 	r := httptest.NewRequest(to[0], to[1], bytes.NewReader(body))
 	r.Header.Set("Content-Type", "application/json")
-	if strings.Contains(to[1], "/imports/") {
+	if strings.Contains(to[1], "/imports/") || strings.HasSuffix(to[1], ".csv") {
 		r.Header.Set("Content-Type", "text/csv")
 		r.URL.RawQuery = "competition=" + m.Competition
 	}

@@ -9,6 +9,7 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/google/uuid"
 	"github.com/stretchr/testify/require"
 
 	"marram.example/api"
@@ -146,8 +147,11 @@ func TestPermissions(t *testing.T) {
 // input is a body that is fit for a route, of a card that this marker keeps.
 func input(route string, m apitest.Morning, marker string) []apitest.Asking {
 	how := []apitest.Asking{apitest.Bad()} // whether or not the body is needed
-	if strings.HasPrefix(route, "GET") || strings.HasPrefix(route, "DELETE") {
+	switch {
+	case strings.HasPrefix(route, "GET"):
 		return how
+	case strings.HasPrefix(route, "DELETE"):
+		return append(how, apitest.Key(uuid.NewString()))
 	}
 	if strings.Contains(route, "/imports/") || strings.HasSuffix(route, "/strokes.csv") {
 		return append(how, apitest.Raw("text/csv", "member_no,name,handicap_index,index_date\n9,Someone Invented,12.0,2031-05-01\n"))

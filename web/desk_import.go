@@ -32,6 +32,7 @@ func importKinds() []choice {
 	return []choice{
 		{"", "Whatever its first line says"}, {string(command.ImportCourse), "Courses and tees"}, {string(command.ImportPlayers), "Players"},
 		{string(command.ImportEntries), "Entries of a competition"}, {string(command.ImportCards), "Paper cards of a competition"},
+		{string(command.ImportStrokes), "Strokes of the cards of a competition"},
 		{string(command.ImportExpected), "Expected scores of the association, over nine holes"},
 	}
 }
@@ -48,7 +49,7 @@ func (w *Web) deskShowImport(c echo.Context, f *form, report *command.ImportRepo
 		return err
 	}
 	for i := range all {
-		if all[i].State.Phase != competition.Published && all[i].State.Phase != competition.Closed {
+		if all[i].State.Phase != competition.Published { // a closed one takes strokes from memory
 			p.Competitions = append(p.Competitions, all[i])
 		}
 	}
@@ -123,7 +124,11 @@ func (w *Web) deskImportSend(c echo.Context) error {
 	}
 	w.settle(c, report.Position)
 	if kind := command.ImportKind(f.V("kind")); kind.OfCompetition() {
-		return done(c, "/desk/competitions/"+f.V("competition")+"/"+string(kind), "imported")
+		page := kind
+		if kind == command.ImportStrokes {
+			page = command.ImportCards // whose strokes they are; the committee reads none
+		}
+		return done(c, "/desk/competitions/"+f.V("competition")+"/"+string(page), "imported")
 	}
 	return done(c, "/desk/"+map[string]string{"course": "courses", "players": "players", string(command.ImportExpected): "estimates"}[f.V("kind")], "imported")
 }

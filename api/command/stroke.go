@@ -5,8 +5,6 @@ import (
 	"errors"
 	"fmt"
 	"math"
-	"slices"
-	"strings"
 	"time"
 
 	"marram.example/events"
@@ -106,34 +104,26 @@ type HoleDiffers struct {
 // RecordStroke is the use case of the same name. The answer names the stroke.
 func (s *Service) RecordStroke(ctx context.Context, r Request, cardID string, in RecordStroke) (Done, error) {
 	id := shortID(13, "stroke", cardID, r.CommandID)
-	at := 0 // place of the new stroke on its hole
 	done, err := s.onStrokes(ctx, r, cardID, func(k CardView, running bool) (card.Command, place, error) {
-		on := place{in.Ball, in.Hole}
-		have := k.State.StrokesOn(in.Ball, in.Hole)
-		if at = strokeAt(have, in.Before); at < 0 {
-			at = len(have)
-		}
 		x, err := s.stroke(ctx, r, k.State, in.Ball, nil, "", in.Stroke)
-		return card.RecordStroke{StrokeID: id, Ball: in.Ball, Hole: in.Hole, Before: in.Before, Stroke: x, Score: running}, on, err
+		return card.RecordStroke{StrokeID: id, Ball: in.Ball, Hole: in.Hole, Before: in.Before, Stroke: x, Score: running}, place{in.Ball, in.Hole}, err
 	})
 	done.ID = id
-	return done, ofStroke(err, at)
+	return done, ofStroke(err)
 }
 
 // AmendStroke replaces what was logged of a stroke.
 func (s *Service) AmendStroke(ctx context.Context, r Request, cardID, strokeID string, in Stroke) (Done, error) {
-	at := 0
 	done, err := s.onStrokes(ctx, r, cardID, func(k CardView, running bool) (card.Command, place, error) {
 		was, known := k.State.Stroke(strokeID)
 		if !known {
 			return nil, place{}, noSuchStroke()
 		}
-		at = strokeAt(k.State.StrokesOn(was.Ball, was.Hole), strokeID)
 		x, err := s.stroke(ctx, r, k.State, was.Ball, was.Words, "", in)
 		return card.AmendStroke{StrokeID: strokeID, Stroke: x, Score: running}, place{was.Ball, was.Hole}, err
 	})
 	done.ID = strokeID
-	return done, ofStroke(err, at)
+	return done, ofStroke(err)
 }
 
 // RemoveStroke takes a stroke off.
@@ -182,22 +172,9 @@ func (s *Service) LogHole(ctx context.Context, r Request, cardID string, hole in
 // place is a hole of a ball.
 type place struct{ ball, hole int }
 
-// strokeAt is the place of a stroke among those of a hole, or -1.
-func strokeAt(strokes []card.StrokeLine, id string) int {
-	return slices.IndexFunc(strokes, func(x card.StrokeLine) bool { return x.ID == id })
-}
-
-// ofStroke names the field of a refused stroke as the request does that is about
-// this stroke alone.
-func ofStroke(err error, at int) error {
-	e := events.AsError(err)
-	if e == nil {
-		return err
-	}
-	if own, ok := strings.CutPrefix(e.Field, fmt.Sprintf("strokes[%d].", at)); ok {
-		return e.WithField(own)
-	}
-	if e.Field == "strokes" {
+// ofStroke names the field of a refusal as a request does that is about one stroke.
+func ofStroke(err error) error {
+	if e := events.AsError(err); e != nil && e.Field == "strokes" {
 		return e.WithField("hole")
 	}
 	return err

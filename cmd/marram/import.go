@@ -25,9 +25,9 @@ import (
 // runs on it, else through the server.
 type ImportCmd struct {
 	Place       `embed:""`
-	Files       []string `arg:"" optional:"" name:"file" help:"CSV files with course, players, entries, cards or expected scores; the header tells which." type:"path"`
+	Files       []string `arg:"" optional:"" name:"file" help:"CSV files with course, players, entries, cards, strokes or expected scores; the header tells which." type:"path"`
 	DryRun      bool     `help:"Only say what the files would do. Nothing is stored."`
-	Competition string   `help:"Id or name of the competition that entries and cards belong to."`
+	Competition string   `help:"Id or name of the competition that entries, cards and strokes belong to."`
 	Server      string   `help:"Send the files to a running server, such as http://127.0.0.1:8080. Each file is then taken by itself." env:"MARRAM_SERVER"`
 	TokenFile   string   `help:"File that holds the token of a committee session on that server." type:"path" env:"MARRAM_TOKEN_FILE"`
 	Columns     bool     `help:"Print the columns of every kind of file and stop."`

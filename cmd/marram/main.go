@@ -18,7 +18,7 @@ import (
 type CLI struct {
 	Serve   ServeCmd   `cmd:"" help:"Serve the club: pages, API and live boards."`
 	Demo    DemoCmd    `cmd:"" help:"Play an invented Saturday medal, live, in a temporary folder."`
-	Import  ImportCmd  `cmd:"" help:"Bring course, players, entries, cards or expected scores in from CSV files."`
+	Import  ImportCmd  `cmd:"" help:"Bring course, players, entries, cards, strokes or expected scores in from CSV files."`
 	Rebuild RebuildCmd `cmd:"" help:"Drop the read models and replay the log into them."`
 	Verify  VerifyCmd  `cmd:"" help:"Check log and read models against each other."`
 
