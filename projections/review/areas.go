@@ -36,7 +36,7 @@ var areas = []area{
 const edge = 0.00005
 
 // areaOf is the place in areas of a stroke.
-func areaOf(g shots.Gain) int {
+func areaOf(g *shots.Gain) int {
 	for i, a := range areas {
 		if a.phase != g.Phase {
 			continue

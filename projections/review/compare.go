@@ -59,9 +59,9 @@ func (c *composer) before(few int) []*ground {
 
 // parts are the lines of a list of which enough was logged in the last few rounds.
 func (c *composer) parts(l list, few, newer, older []*ground) []ComparePart {
-	_, shown := l.table(few)
-	_, now := l.table(newer)
-	_, then := l.table(older)
+	shown := l.sums(few)
+	now := l.sums(newer)
+	then := l.sums(older)
 	found := []ComparePart{}
 	estimates := make([]estimate, len(l.lines))
 	for i := range l.lines {

@@ -54,15 +54,30 @@ func (g *ground) covers(kind string) bool {
 	return g.logged[kind] > 0
 }
 
-// prepare compares a round with the baseline. A hole whose strokes cannot be compared
-// stays in the round without them.
-func prepare(r shots.Round, b *shots.Baseline) *ground {
-	g := &ground{round: tidy(r), without: map[int]string{}, logged: map[string]int{}}
+// prepareAll prepares rounds; the gains of all of them, in their order, lie in one
+// piece of memory.
+func prepareAll(rounds []shots.Round, b *shots.Baseline) (grounds []*ground, all []shots.Gain) {
 	strokes := 0
-	for i := range g.round.Holes {
-		strokes += len(g.round.Holes[i].Strokes)
+	for i := range rounds {
+		for j := range rounds[i].Holes {
+			strokes += len(rounds[i].Holes[j].Strokes)
+		}
 	}
-	g.gains = make([]shots.Gain, 0, strokes)
+	all = make([]shots.Gain, 0, strokes)
+	for _, r := range rounds {
+		g := prepare(r, b, all)
+		all = all[:len(all)+len(g.gains)]
+		g.gains = slices.Clip(g.gains)
+		grounds = append(grounds, g)
+	}
+	return grounds, all
+}
+
+// prepare compares a round with the baseline. A hole whose strokes cannot be compared
+// stays in the round without them. The gains are put behind those before.
+func prepare(r shots.Round, b *shots.Baseline, before []shots.Gain) *ground {
+	g := &ground{round: tidy(r), without: map[int]string{}, logged: map[string]int{}}
+	g.gains = before[len(before):]
 	for i := range g.round.Holes {
 		h := &g.round.Holes[i]
 		if len(h.Strokes) == 0 {

@@ -11,8 +11,8 @@ import (
 // one of them.
 type list struct {
 	lines []GainLine
-	kinds []string             // which kind of strokes is in each line; empty for both
-	at    func(shots.Gain) int // the line of a stroke
+	kinds []string              // which kind of strokes is in each line; empty for both
+	at    func(*shots.Gain) int // the line of a stroke
 	of    func(*ground) []shots.Gain
 	usual bool // compare with the player's past rounds
 }
@@ -41,13 +41,13 @@ func (c *composer) lines() {
 func totalList() list {
 	return list{
 		lines: []GainLine{{Key: "total", Label: "Total"}}, kinds: []string{""}, of: asked, usual: true,
-		at: func(shots.Gain) int { return 0 },
+		at: func(*shots.Gain) int { return 0 },
 	}
 }
 
 func phaseList(of func(*ground) []shots.Gain) list {
 	phases := shots.Phases()
-	l := list{of: of, usual: true, at: func(g shots.Gain) int { return slices.Index(phases, g.Phase) }}
+	l := list{of: of, usual: true, at: func(g *shots.Gain) int { return slices.Index(phases, g.Phase) }}
 	for _, p := range phases {
 		kind := kindRest
 		if p == shots.PhasePutting {
@@ -69,7 +69,7 @@ func (c *composer) areaLines(grounds []*ground, usual bool) []GainLine {
 
 func clubList(all []shots.Gain) list {
 	places := map[string]int{}
-	l := list{of: asked, at: func(g shots.Gain) int { return places[g.Stroke.Club] }}
+	l := list{of: asked, at: func(g *shots.Gain) int { return places[g.Stroke.Club] }}
 	for i, s := range shots.ByClub(all) {
 		label := "No club said"
 		if s.Key != "" {
@@ -83,7 +83,7 @@ func clubList(all []shots.Gain) list {
 
 func (c *composer) bandList(all []shots.Gain) list {
 	bands := shots.ByBand(all)
-	l := list{of: asked, at: func(g shots.Gain) int { return bandOf(bands, g) }}
+	l := list{of: asked, at: func(g *shots.Gain) int { return bandOf(bands, g) }}
 	for _, s := range bands {
 		kind := kindRest
 		if strings.HasPrefix(s.Key, "putt") {
@@ -95,7 +95,7 @@ func (c *composer) bandList(all []shots.Gain) list {
 }
 
 // bandOf is the place of a stroke among the bands with strokes.
-func bandOf(bands []shots.Sum, g shots.Gain) int {
+func bandOf(bands []shots.Sum, g *shots.Gain) int {
 	return slices.IndexFunc(bands, func(s shots.Sum) bool {
 		switch g.Phase {
 		case shots.PhaseOffTheTee:
@@ -113,27 +113,46 @@ func inBand(s shots.Sum, distance float64) bool {
 }
 
 // rows are the strokes of each line, a row a round in which strokes of its kind were
-// logged; sums what a round gained in each line, of those rounds alone that are
-// logged enough to stand beside others.
-func (l *list) table(grounds []*ground) (rows [][][]float64, sums [][]float64) {
-	rows, sums = make([][][]float64, len(l.lines)), make([][]float64, len(l.lines))
+// logged.
+func (l *list) rows(grounds []*ground) [][][]float64 {
+	rows := make([][][]float64, len(l.lines))
 	for _, g := range grounds {
 		round := make([][]float64, len(l.lines))
-		for _, x := range l.of(g) {
-			if at := l.at(x); at >= 0 && at < len(round) {
-				round[at] = append(round[at], x.Gained)
+		gains := l.of(g)
+		for i := range gains {
+			if at := l.at(&gains[i]); at >= 0 && at < len(round) {
+				round[at] = append(round[at], gains[i].Gained)
 			}
 		}
 		for i, kind := range l.kinds {
 			if g.covers(kind) {
 				rows[i] = append(rows[i], round[i])
 			}
+		}
+	}
+	return rows
+}
+
+// sums are what a round gained in each line, of those rounds alone that are logged
+// enough to stand beside others.
+func (l *list) sums(grounds []*ground) [][]float64 {
+	sums := make([][]float64, len(l.lines))
+	round := make([]float64, len(l.lines))
+	for _, g := range grounds {
+		clear(round)
+		gains := l.of(g)
+		for i := range gains {
+			if at := l.at(&gains[i]); at >= 0 && at < len(round) {
+				round[at] += gains[i].Gained
+			}
+		}
+		for i, kind := range l.kinds {
 			if g.complete(kind) {
-				sums[i] = append(sums[i], total(round[i]))
+				sums[i] = append(sums[i], round[i])
 			}
 		}
 	}
-	return rows, sums
+	return sums
 }
 
 func total(values []float64) float64 {
@@ -147,7 +166,7 @@ func total(values []float64) float64 {
 // work works out the figures of a list.
 func (c *composer) work(l list, grounds []*ground) []GainLine {
 	out := make([]GainLine, len(l.lines))
-	rows, own := l.table(grounds)
+	rows := l.rows(grounds)
 	estimates := make([]estimate, len(out))
 	for i := range out {
 		out[i] = l.lines[i]
@@ -167,14 +186,14 @@ func (c *composer) work(l list, grounds []*ground) []GainLine {
 		out[i].Sure = estimates[i].words(p)
 	}
 	if l.usual && len(c.past) >= leastRounds {
-		c.usual(l, own, out)
+		c.usual(l, l.sums(grounds), out)
 	}
 	return out
 }
 
 // usual compares the lines with the player's past rounds, where there are enough.
 func (c *composer) usual(l list, own [][]float64, out []GainLine) {
-	_, past := l.table(c.past)
+	past := l.sums(c.past)
 	estimates := make([]estimate, len(out))
 	for i := range out {
 		e := against(own[i], past[i])

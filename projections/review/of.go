@@ -68,20 +68,8 @@ func newComposer(in Input) *composer {
 		own = inOrder(own, nil)
 	}
 	c.one = in.One
-	for _, r := range own {
-		c.own = append(c.own, prepare(r, in.Baseline))
-	}
-	strokes := 0
-	for _, g := range c.own {
-		strokes += len(g.gains)
-	}
-	c.gains = make([]shots.Gain, 0, strokes)
-	for _, g := range c.own {
-		c.gains = append(c.gains, g.gains...)
-	}
-	for _, r := range inOrder(past, own) {
-		c.past = append(c.past, prepare(r, in.Baseline))
-	}
+	c.own, c.gains = prepareAll(own, in.Baseline)
+	c.past, _ = prepareAll(inOrder(past, own), in.Baseline)
 	c.plan = c.own
 	if c.one {
 		c.plan = slices.Concat(c.own, c.past)

@@ -100,8 +100,8 @@ func (c *composer) advise(l GainLine) Advice {
 	var gains []float64
 	holed := 0
 	for _, g := range c.plan {
-		for _, x := range g.advised {
-			if areaOf(x) == at {
+		for i := range g.advised {
+			if x := &g.advised[i]; areaOf(x) == at {
 				gains = append(gains, x.Gained)
 				if x.To == nil {
 					holed++

@@ -299,7 +299,7 @@ func TestEveryStrokeHasOneArea(t *testing.T) {
 		{4, shots.Position{Lie: events.LieGreen, Distance: 6}, "putts_10_to_20_ft"},
 		{4, shots.Position{Lie: events.LieGreen, Distance: 7}, "putts_beyond_20_ft"},
 	} {
-		at := areaOf(shots.Gain{From: c.from, Phase: shots.PhaseOf(c.par, c.from)})
+		at := areaOf(&shots.Gain{From: c.from, Phase: shots.PhaseOf(c.par, c.from)})
 		assert.Equal(t, c.area, areas[at].key, "%v", c.from)
 	}
 }
