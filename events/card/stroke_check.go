@@ -14,7 +14,7 @@ const (
 	MostDistanceM     = 1500      // metres: no hole is longer
 	MostMissM         = 500       // metres
 	MostStrokePenalty = 4         // a stroke that incurs more is two strokes
-	longestSeconds    = time.Hour // from intent to strike
+	longestRoutine    = time.Hour // from intent to strike
 
 	firstYear, lastYear = 1970, 9998 // of a device's clock, right or wrong
 )
@@ -102,7 +102,7 @@ func checkClocks(at string, x StrokeLine) error {
 			return events.Invalid(at+c.field, "out_of_range", fmt.Sprintf("a time lies in the years %d to %d", firstYear, lastYear))
 		}
 	}
-	if !x.IntentAt.IsZero() && !x.StruckAt.IsZero() && (x.StruckAt.Before(x.IntentAt) || x.StruckAt.Sub(x.IntentAt) > longestSeconds) {
+	if !x.IntentAt.IsZero() && !x.StruckAt.IsZero() && (x.StruckAt.Before(x.IntentAt) || x.StruckAt.Sub(x.IntentAt) > longestRoutine) {
 		return events.Invalid(at+"struck_at", "out_of_range", "a strike follows its intent, within an hour")
 	}
 	return nil
