@@ -1,7 +1,6 @@
 package shots_test
 
 import (
-	"fmt"
 	"math"
 	"math/rand/v2"
 	"testing"
@@ -33,7 +32,7 @@ func TestEffectIsRecovered(t *testing.T) {
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			t.Parallel()
-			const seeds, effect = 1_000, 0.3
+			const seeds, effect = 400, 0.3
 			held, likely := 0, 0
 			var values []float64
 			for seed := range uint64(seeds) {
@@ -57,8 +56,8 @@ func TestEffectIsRecovered(t *testing.T) {
 			t.Logf("95 %%: %.3f, 80 %%: %.3f", float64(held)/seeds, float64(likely)/seeds)
 			require.GreaterOrEqual(t, float64(held)/seeds, c.least)
 			require.LessOrEqual(t, float64(held)/seeds, coverHigh)
-			// 80 %: 4 binomial standard errors are 5 %.
-			require.InDelta(t, 0.8, float64(likely)/seeds, 0.05+coverLow-c.least)
+			// 80 %: 4 binomial standard errors are 8 %.
+			require.InDelta(t, 0.8, float64(likely)/seeds, 0.08+coverLow-c.least)
 			require.InDelta(t, effect, shots.Mean(values), 4*shots.SD(values)/math.Sqrt(seeds))
 		})
 	}
@@ -71,7 +70,7 @@ func TestPermutationLevel(t *testing.T) {
 	for name, n := range map[string]int{"exact": 10, "drawn": 40} {
 		t.Run(name, func(t *testing.T) {
 			t.Parallel()
-			seeds := 300
+			seeds := 200
 			if n == 10 {
 				seeds = 2_000
 			}
@@ -100,7 +99,7 @@ func TestPermutationLevel(t *testing.T) {
 // TestSeenAbove: a difference of the size that commitment's figures call the smallest seen is found about 4 times in 5.
 func TestSeenAbove(t *testing.T) {
 	t.Parallel()
-	const seeds, n = 400, 40
+	const seeds, n = 150, 40
 	// With n strokes of spread 1 in two halves the standard deviation is near 2/√n.
 	effect := (1.959964 + 0.841621) * 2 / math.Sqrt(n)
 	found, said := 0, []float64{}
@@ -115,7 +114,7 @@ func TestSeenAbove(t *testing.T) {
 				values[i] += effect
 			}
 		}
-		if seed < 40 {
+		if seed < 10 {
 			said = append(said, shots.CommitmentAgainstResult(gains).SeenAbove)
 		}
 		if shots.PermuteDifference(values, high, nil, seed).P <= 0.05 {
@@ -124,15 +123,15 @@ func TestSeenAbove(t *testing.T) {
 	}
 	t.Logf("found %.3f, said %.3f for %.3f", float64(found)/seeds, shots.Mean(said), effect)
 	require.InDelta(t, effect, shots.Mean(said), 0.05*effect)
-	// 4 binomial standard errors of 400 are 8 %.
-	require.InDelta(t, 0.8, float64(found)/seeds, 0.08)
+	// 4 binomial standard errors of 150 are 13 %.
+	require.InDelta(t, 0.8, float64(found)/seeds, 0.13)
 }
 
 // TestOneSidedLevel: a player without a bias is called one-sided at most 5 times in 100, over all groups looked at; one who
 // misses right 3 times in 4 is found from 40 misses on nearly always.
 func TestOneSidedLevel(t *testing.T) {
 	t.Parallel()
-	const seeds = 2_000
+	const seeds = 400
 	clubs := []string{"driver", "wood-3", "iron-6", "iron-9", "sand-wedge"}
 	called := func(right float64, clubs []string) float64 {
 		n := 0
@@ -158,7 +157,7 @@ func TestOneSidedLevel(t *testing.T) {
 		return float64(n) / seeds
 	}
 	none, some := called(0.5, clubs), called(0.75, clubs[:1])
-	t.Log(fmt.Sprintf("none %.3f, three in four %.3f", none, some))
+	t.Logf("none %.3f, three in four %.3f", none, some)
 	require.LessOrEqual(t, none, 0.05+4*math.Sqrt(0.05*0.95/seeds))
 	require.Greater(t, some, 0.85)
 }

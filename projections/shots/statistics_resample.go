@@ -284,9 +284,9 @@ func tooFewOf(first int, named string, second int, others string) string {
 	return fmt.Sprintf("%d %s and %d %s", first, named, second, others)
 }
 
-func sureOf(clear, likely Interval) string {
+func sureOf(wide, likely Interval) string {
 	switch {
-	case clear.Low > 0 || clear.High < 0:
+	case wide.Low > 0 || wide.High < 0:
 		return SureClear
 	case likely.Low > 0 || likely.High < 0:
 		return SureLikely
@@ -298,11 +298,11 @@ func sureOf(clear, likely Interval) string {
 func resampledMeans(xs []float64, random *rand.Rand) []float64 {
 	means := make([]float64, resampled)
 	mean, n := Mean(xs), float64(len(xs))
-	error := SD(xs) / math.Sqrt(n)
+	own := SD(xs) / math.Sqrt(n)
 	wider := math.Sqrt(n / (n - 1))
 	for i := range means {
 		if len(xs) >= largeGroup {
-			means[i] = mean + error*random.NormFloat64()
+			means[i] = mean + own*random.NormFloat64()
 			continue
 		}
 		sum := 0.0
