@@ -8,7 +8,10 @@ import (
 	"context"
 	"encoding/json"
 	"fmt"
+	"runtime"
 	"time"
+
+	"golang.org/x/sync/errgroup"
 
 	"marram.example/events"
 	"marram.example/events/card"
@@ -160,13 +163,24 @@ func (s *Strokes) read(ctx context.Context, where string, args ...any) ([]stored
 		return nil, fmt.Errorf("select strokes: %w", err)
 	}
 	out := make([]stored, len(texts))
-	for i, text := range texts {
-		if err := json.Unmarshal(text, &out[i]); err != nil {
-			return nil, fmt.Errorf("read strokes: %w", err)
-		}
+	var work errgroup.Group
+	work.SetLimit(runtime.GOMAXPROCS(0))
+	for from := 0; from < len(texts); from += unpackedAtATime {
+		work.Go(func() error {
+			for i := from; i < min(from+unpackedAtATime, len(texts)); i++ {
+				if err := json.Unmarshal(texts[i], &out[i]); err != nil {
+					return fmt.Errorf("read strokes: %w", err)
+				}
+			}
+			return nil
+		})
 	}
-	return out, nil
+	return out, work.Wait()
 }
+
+// unpackedAtATime is how many documents one processor unpacks before another may take
+// the next ones: it is most of the work of a query.
+const unpackedAtATime = 25
 
 func played(k *card.State, m projections.Meta, ball int) Played {
 	p := Played{
