@@ -368,3 +368,20 @@ func TestBadCardLinks(t *testing.T) {
 	_, err := b.CardCookie(c, "no-such-token")
 	require.Equal(t, "bad_link", code(t, err), "another address has its own count")
 }
+
+// A share opens its player's reviews by a cookie of its own, which scripts cannot
+// read; it opens no card, and a card link opens no reviews.
+func TestCoachCookie(t *testing.T) {
+	t.Parallel()
+	b := mustNew(t, func(o *auth.Options) { o.Secure = true })
+	c, w := b.request(http.MethodGet, "192.0.2.1")
+	_, err := b.CoachCookie(c, "not-a-token")
+	require.Equal(t, "bad_link", code(t, err))
+	require.Empty(t, w.Result().Cookies())
+	stale := &http.Cookie{Name: "__Host-marram_coach_nobody", Value: "not-a-token"}
+	c, _ = b.request(http.MethodGet, "192.0.2.1", with(stale))
+	require.Equal(t, []string{"nobody"}, b.Coached(c))
+	who, err := b.Coach(c, "nobody")
+	require.NoError(t, err)
+	require.Empty(t, who, "a link that opens nothing makes nobody of somebody")
+}
