@@ -3,6 +3,7 @@ package review
 import (
 	"math"
 	"slices"
+	"sync"
 
 	"marram.example/projections/shots"
 )
@@ -45,14 +46,25 @@ func Of(in Input) (Review, error) {
 	}
 	c := newComposer(in)
 	c.title()
+	// Two halves of like size that read the same grounds and fill in figures of their
+	// own: years of rounds are worth a second processor.
+	var other sync.WaitGroup
+	var mistake any // of ours: to come out where the caller can catch it
+	other.Go(func() {
+		defer func() { mistake = recover() }()
+		c.patterns()
+		c.measures()
+		c.times()
+	})
 	c.lines()
 	c.holes()
 	c.strokes()
-	c.patterns()
-	c.measures()
-	c.times()
 	c.rounds()
 	c.compare()
+	other.Wait()
+	if mistake != nil {
+		panic(mistake)
+	}
 	c.practise()
 	c.count()
 	c.sentences()
