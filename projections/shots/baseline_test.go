@@ -152,14 +152,11 @@ func TestExpectedIsSound(t *testing.T) {
 			step := 0.05
 			for d := step; d < 700; d += step {
 				e, _, err := b.Expected(Position{lie, d})
-				require.NoError(t, err)
-				require.False(t, math.IsNaN(e) || math.IsInf(e, 0))
-				require.GreaterOrEqual(t, e, 1.0, "%s %s %v", name, lie, d)
-				if previous > 0 {
-					require.InDelta(t, previous, e, 0.04, "%s %s jumps at %v m", name, lie, d)
-				}
-				if lie == events.LieGreen || lie == events.LieFairway || lie == events.LieRough {
-					require.GreaterOrEqual(t, e, previous-1e-12, "%s %s %v", name, lie, d)
+				sound := err == nil && e >= 1 && e < 100 // no number is neither
+				still := previous == 0 || math.Abs(e-previous) < 0.04
+				falls := e < previous-1e-12 && (lie == events.LieGreen || lie == events.LieFairway || lie == events.LieRough)
+				if !sound || !still || falls {
+					t.Fatalf("%s, %s, %v m: %v after %v (%v)", name, lie, d, e, previous, err)
 				}
 				previous = e
 			}
