@@ -141,11 +141,11 @@ func TestWhoseStrokes(t *testing.T) {
 		require.Len(t, want, len(x.askers))
 		for i, asker := range x.askers {
 			path := r.path
-			if strings.Contains(path, "FRESH") {
+			how := r.how
+			if r.method == http.MethodDelete {
 				path = strings.Replace(path, "FRESH", fresh(), 1)
 			}
 			before := s.Position(t)
-			how := r.how
 			if r.method == http.MethodDelete {
 				how = append(how, apitest.Key(uuid.NewString()))
 			}
