@@ -11,14 +11,14 @@ type clocked struct {
 }
 
 // clock draws seconds over a round, with the 40 of the Rules' recommendation.
-func (d *drawing) clock(strokes []clocked, medians [2]float64, from, to string) {
+func (d *drawing) clock(strokes []clocked, from, to string) {
 	const left, right, top, foot = 40, 350, 22, 170
 	d.Width, d.Height = 360, 196
 	most := 45.0
 	for _, s := range strokes {
 		most = math.Max(most, s.Seconds)
 	}
-	most = math.Min(most, 120) // slower strokes stand at the upper edge; the table has them
+	most = math.Min(most, 120) // slower strokes stand at the upper edge
 	step := roundStep(most, 4)
 	y := scale{0, most, foot, top}
 	for v := 0.0; v <= most; v += step {
@@ -29,11 +29,6 @@ func (d *drawing) clock(strokes []clocked, medians [2]float64, from, to string) 
 	d.shape("limit", "", "M%v %vH%v", float64(left), y.at(40), float64(right))
 	d.label(right, y.at(40)-5, end, "name", "40 s")
 	x := scale{0, 1, left + 8, right - 8}
-	for i, class := range []string{"median full", "median putt"} {
-		if medians[i] > 0 {
-			d.shape(class, "", "M%v %vH%v", float64(left), y.at(medians[i]), float64(right))
-		}
-	}
 	for _, s := range strokes {
 		if s.Putt {
 			d.Paths = append(d.Paths, drawnPath{"timed putt", diamond(x.at(s.At), y.at(s.Seconds), 4.5), s.Words})

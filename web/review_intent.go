@@ -55,10 +55,19 @@ func squareDrawing(r *review.Review) *drawing {
 	case c.TooFew != "":
 		d.Note = "What a poor strike costs: too few strokes to say."
 	default:
-		d.Note = fmt.Sprintf("A good strike gained %s on a poor one, between %s: %s.", gainedText(c.Value), betweenText(c.Interval, 1), c.HowSure)
+		d.Note = fmt.Sprintf("A good strike gained %s than a poor one, between %s: %s.", byText(c.Value), betweenText(c.Interval, 2), c.HowSure)
 	}
 	d.What = "Good enough: the player was content to go on from there. A fair strike stands with the poor ones. Areas are as the counts."
 	return d
+}
+
+// byText writes a difference in strokes a stroke.
+func byText(v float64) string {
+	words := decimalText(math.Abs(v), 2, false) + " strokes "
+	if v < 0 {
+		return words + "less"
+	}
+	return words + "more"
 }
 
 // betweenText writes an interval of strokes after the word between.
@@ -101,11 +110,7 @@ func commitmentDrawing(r *review.Review) *drawing {
 	case e.TooFew != "":
 		d.Lead = "Whether commitment tells: too few strokes to say."
 	default:
-		way := "more"
-		if e.Value < 0 {
-			way = "less"
-		}
-		d.Lead = fmt.Sprintf("Committed strokes, 4 and 5 of 5, gained %s %s a stroke than the others: %s.", decimalText(math.Abs(e.Value), 2, false), way, e.HowSure)
+		d.Lead = fmt.Sprintf("Committed strokes, 4 and 5 of 5, gained %s than the others: %s.", byText(e.Value), e.HowSure)
 		d.Note = fmt.Sprintf("The difference lies between %s (95 of 100).", betweenText(e.Interval, 2))
 		if c.SeenAbove > 0 {
 			d.Note += fmt.Sprintf(" With so few strokes only a difference above %s would be seen 4 times in 5.", decimalText(c.SeenAbove, 2, false))
@@ -140,13 +145,7 @@ func routineDrawing(r *review.Review) *drawing {
 		d.TooFew = "Fewer than two strokes have both times, of the intent and of the strike."
 		return d
 	}
-	var median float64
-	for _, c := range t.Classes {
-		if c.Key == shots.TimeFull {
-			median = c.Median
-		}
-	}
-	d.clockOf(r, median)
+	d.timesOf(r)
 	d.Title = "Seconds from intent to strike over the round"
 	d.Lead += fmt.Sprintf(" %d of %d with a time took over 40 seconds.", t.Over40.Done, t.Over40.Chances)
 	d.Words = d.Lead
@@ -161,9 +160,21 @@ func routineDrawing(r *review.Review) *drawing {
 	return d
 }
 
-// clockOf draws every time of one round, or the kinds of strokes over several.
-func (d *drawing) clockOf(r *review.Review, median float64) {
-	d.rowsOfTime(r)
+// timesOf draws every time of one round, or the kinds of strokes over several.
+func (d *drawing) timesOf(r *review.Review) {
+	if !r.Title.One || len(r.Times) < 2 {
+		d.rowsOfTime(r)
+		return
+	}
+	strokes := make([]clocked, 0, len(r.Times))
+	for i, t := range r.Times {
+		strokes = append(strokes, clocked{
+			At: float64(i) / float64(len(r.Times)-1), Seconds: t.Seconds, Putt: t.Putt,
+			Words: fmt.Sprintf("Hole %d, stroke %d: %s", t.Hole, t.Stroke, secondsText(t.Seconds)),
+		})
+	}
+	last := len(r.Times) - 1
+	d.clock(strokes, fmt.Sprintf("hole %d", r.Times[0].Hole), fmt.Sprintf("hole %d", r.Times[last].Hole))
 }
 
 // rowsOfTime draws the median of each kind of stroke with the half that lies about it.

@@ -50,6 +50,10 @@ func patternDrawings(r *review.Review, u units) []*drawing {
 // before a group of clubs gets a picture of its own.
 const leastPictured = 4
 
+// leastScattered strokes with both amounts are asked before they are drawn from above;
+// with fewer only left and right are.
+const leastScattered = 5
+
 // fewDrawing lists the clubs that were hardly used.
 func fewDrawing(few []*review.PatternLine) *drawing {
 	d := &drawing{ID: review.FigurePatterns + "-few", Heading: "Clubs hardly used"}
@@ -100,7 +104,17 @@ func patternDrawing(r *review.Review, l *review.PatternLine, u units) *drawing {
 		across := in(math.Tan(radians(x.Mean)) * p.Length)
 		return &across
 	}
-	d.scatter(misses, whole, &[2]float64{in(p.BiasAcross), in(p.BiasAlong)}, line(p.Usual), line(p.Today), unit)
+	if len(misses) < leastScattered {
+		misses = nil
+		for _, m := range l.Points {
+			if m.AcrossKnown {
+				misses = append(misses, miss{Across: in(m.Across), Strike: m.Strike, Past: r.Title.One && m.Round != r.Title.Card})
+			}
+		}
+		d.strip(misses, in(p.BiasAcross), line(p.Usual), line(p.Today), unit)
+	} else {
+		d.scatter(misses, whole, &[2]float64{in(p.BiasAcross), in(p.BiasAlong)}, line(p.Usual), line(p.Today), unit)
+	}
 	d.Words = fmt.Sprintf("%d strokes drawn. Middle: %s and %s. %d left, %d on line, %d right.", len(misses),
 		sideText(p.BiasAcross, "left", "right", u), sideText(p.BiasAlong, "short", "long", u), l.Left, l.OnLine, l.Right)
 	if p.NoEllipse != "" {

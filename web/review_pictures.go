@@ -149,6 +149,9 @@ func areasDrawing(r *review.Review) *drawing {
 		d.Lead = fmt.Sprintf("%s: %s.", worst.Label, gainedText(gainOf(r, worst)))
 	}
 	d.Title, d.Words = "Strokes gained by part of the game, with the range of each", d.Lead
+	if r.Baseline.Advice != r.Baseline.Label {
+		d.Note = "Compared here with: " + r.Baseline.Advice + "."
+	}
 	d.Table = gainTable("Strokes gained by part of the game", "Part", r.Areas, r)
 	return d
 }

@@ -70,6 +70,41 @@ func (d *drawing) scatter(misses []miss, whole *spread, bias *[2]float64, usual,
 	d.label(x(step)+3, middleY+15, start, "soft", plainFloat(step)+" "+unit)
 }
 
+// strip draws how far left and right strokes finished where nothing is known of their
+// length: the latest stands on top.
+func (d *drawing) strip(misses []miss, bias float64, usual, today *float64, unit string) {
+	const mid, half, top, foot = 180, 150, 36, 170
+	d.Width, d.Height = 360, 204
+	reach := reachOf(misses, &spread{X: bias})
+	step := roundStep(reach, 3)
+	reach = math.Ceil(reach/step*1.02-1e-9) * step
+	x := scale{-reach, reach, mid - half, mid + half}
+	y := scale{0, float64(max(1, len(misses)-1)), top + 6, foot - 6}
+	for v := -reach; v <= reach+step/2; v += step {
+		d.shape("grid", "", "M%v %vV%v", x.at(v), float64(top), float64(foot))
+		d.label(x.at(v), foot+18, middle, "soft", decimalText(math.Abs(v), decimalsOf(step), false))
+	}
+	d.shape("cross-hair", "", "M%v %vV%v", x.at(0), float64(top), float64(foot))
+	for i := range misses {
+		misses[i].Along = float64(i)
+	}
+	d.dots(misses, x.at, y.at)
+	if usual != nil {
+		d.shape("usual", "the usual direction", "M%v %vV%v", x.at(*usual), float64(top), float64(foot))
+		d.key("usual", "usual line", "M8 1v14")
+	}
+	if today != nil {
+		d.shape("today", "the direction of this day", "M%v %vV%vm-7 12l7 -12l7 12", x.at(*today), float64(foot), float64(top))
+		d.key("today", "line of this day", "M8 15V2m-5 6l5 -6l5 6")
+	}
+	d.Paths = append(d.Paths, drawnPath{"bias", disc(x.at(bias), foot-8, 7), "the middle of the strokes"}, drawnPath{"aim", diamond(mid, top, 5.5), "the aim"})
+	d.key("bias", "their middle", "%v", disc(8, 8, 6))
+	d.key("aim", "aim", "%v", diamond(8, 8, 5.5))
+	d.label(6, 18, start, "name", "left")
+	d.label(354, 18, end, "name", "right")
+	d.label(mid, 18, middle, "soft", "the latest on top, "+unit)
+}
+
 // reachOf is how far the picture shows: nine strokes in ten and the ellipse.
 func reachOf(misses []miss, whole *spread) float64 {
 	far := make([]float64, 0, len(misses))

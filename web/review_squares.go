@@ -41,7 +41,7 @@ func (d *drawing) squares(q [4]quarter) {
 		}
 		// The count stands beside its square where it has no room in it.
 		x, y := cx+dx*(s/2+1.5), cy+dy*(s/2+1.5)
-		if s < 80 {
+		if s < 70 {
 			x, y = cx+dx*(s+40), cy+dy*math.Max(s/2, 24)
 		}
 		d.label(x, y+2, middle, "count big", strconv.Itoa(c.N))
