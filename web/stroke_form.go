@@ -97,7 +97,9 @@ func (f *strokeFields) device(field string) *time.Time {
 // intent reads what was meant before a stroke.
 func (f *strokeFields) intent(x *command.Stroke) {
 	was := *x
-	x.Lie = f.text("lie")
+	if x.Lie = f.text("lie"); x.Lie == "" {
+		f.wrong(events.Invalid("lie", "required", "choose where the ball lies"))
+	}
 	x.Distance, x.Unit = f.distance("distance", x.Lie, was.Distance, was.Lie), "m"
 	x.Club, x.Target, x.Shape, x.Aim = f.text("club"), f.text("target"), f.text("shape"), f.text("aim")
 	x.Commitment = f.whole("commitment", 0)
@@ -269,8 +271,8 @@ func (w *Web) logStroke(c echo.Context) error {
 	if err := p.ask(q); err != nil {
 		return err
 	}
-	if p.Step == stepDone {
-		return events.NotNow("hole", "holed", "the ball is in the hole already; open the page again")
+	if p.Step == stepDone { // the same form again, or one of an old page: the card says which
+		p.intent(q, p.Played)
 	}
 	f, err := p.fields(c)
 	if err != nil {

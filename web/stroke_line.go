@@ -63,7 +63,7 @@ const noStrokes = "0"
 
 var (
 	lineForm = regexp.MustCompile(`^([a-z]+)\s*([0-9]{1,5}(?:\.[0-9]{1,6})?)\s*(m|yd|ft)?(?:\s+(.*))?$`)
-	clubForm = regexp.MustCompile(`^(?:([wih])-?([1-9])|([1-9])-?([wih]))$`)
+	clubForm = regexp.MustCompile(`^(?:([hiw])-?([1-9])|([1-9])-?([hiw]))$`)
 )
 
 const lineRule = "a stroke is its lie, the distance left and, if you like, a club: f 120 iron-8"

@@ -161,7 +161,7 @@ func TestAChangedLineKeepsWhatItCannotSay(t *testing.T) {
 	assert.Equal(t, []string{"a", "b", "c", ""}, ids(one), "a corrected distance keeps its stroke, another putt is new")
 	assert.Equal(t, "poor", one[0].Strike)
 	assert.Equal(t, "thin", one[1].Word)
-	assert.Equal(t, 125.0, one[1].Distance)
+	assert.InDelta(t, 125, one[1].Distance, 0)
 	assert.Nil(t, one[2].Finish, "what is no longer the last stroke was not holed")
 	assert.True(t, one[3].Finish.Holed)
 	assert.Equal(t, []string{"a", "", "b", "c"}, ids(change("t 380 driver, r 200, f 120, g 6")))

@@ -4,12 +4,14 @@ import (
 	"context"
 	"fmt"
 	"net/http"
+	"net/url"
 	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"marram.example/api/command"
 	"marram.example/events"
 )
 
@@ -278,6 +280,82 @@ func TestADifferenceIsShownUntilThePlayerSettlesIt(t *testing.T) {
 	assert.NotContains(t, v.reads(m.at(0)).words(), "strokes say")
 }
 
+// An answer that was lost on the way: the phone sends the same form again.
+func TestAStrokeSentTwiceIsOneStroke(t *testing.T) {
+	t.Parallel()
+	m := medal(t, 3)
+	m.open()
+	at := m.logAt(0)
+	v := m.holder(0, events.RolePlayer)
+	v.reads(at + "?hole=1")
+	drive := v.form(at).set("club", "driver")
+	drive.send()
+	drive.send()
+	require.Equal(t, http.StatusOK, v.status, v.words())
+	review := v.strokeForm(m, 0).set("finish", "green").set("finish.distance", "3")
+	review.send()
+	review.send()
+	require.Equal(t, http.StatusOK, v.status, v.words())
+	putt := v.form(at).set("finish", "holed")
+	putt.send()
+	first := v.words()
+	putt.send()
+	require.Equal(t, http.StatusOK, v.status, v.words())
+	assert.Equal(t, first, v.words(), "the same page again")
+	assert.Len(t, m.strokesOn(0, 1), 2)
+	undo := v.form(at + "/undo")
+	undo.send()
+	undo.send()
+	require.Equal(t, http.StatusOK, v.status, v.words())
+	assert.Len(t, m.strokesOn(0, 1), 1)
+	removal := v.reads(at + "?hole=1&stroke=" + m.state(0).Strokes[0].ID).form(at + "/" + m.state(0).Strokes[0].ID + "/removal")
+	removal.send()
+	removal.send()
+	require.Equal(t, http.StatusOK, v.status, v.words())
+	assert.Empty(t, m.strokesOn(0, 1))
+	old := putt
+	old.set("key", "another-key-0123").set("distance", "2").send()
+	require.Equal(t, http.StatusOK, v.status, "a stroke of an old page is a stroke")
+	old.set("key", "another-key-4567").send()
+	assert.Equal(t, http.StatusUnprocessableEntity, v.status, "nothing follows a ball that is holed")
+	assert.Contains(t, v.words(), "a stroke that is holed is the last of its hole")
+}
+
+// Whatever is sent, the answer says what is wrong with it.
+func TestNoFormOfStrokesIsAFault(t *testing.T) {
+	t.Parallel()
+	m := medal(t, 3)
+	m.open()
+	at := m.logAt(0)
+	v := m.holder(0, events.RolePlayer)
+	m.twoToTheGreen(v)
+	id, seq := m.state(0).Strokes[0].ID, m.sequence(0)
+	junk := []string{"", "-1", "NaN", "1e309", "99999999999999999999", "\x00", "\xff\xfe", "<script>", strings.Repeat("9", 3000), "none", "yes.no.", "Inf"}
+	for _, path := range []string{"", "/rows", "/csv", "/undo", "/score", "/" + id, "/" + id + "/removal", "/none", "/none/removal"} {
+		for i, x := range junk {
+			for _, field := range []string{"hole", "ball", "lie", "distance", "club", "finish", "finish.distance", "judged", "missed", "penalty", "commitment", "did", "strokes", "row.1", "text", "before", "intent_at", "word", "units"} {
+				if path == "/"+id+"/removal" && (field != "hole" && field != "ball" || x == "") || path == "/"+id && field == "units" {
+					continue // these read nothing else
+				}
+				s := &sheet{v: v, action: at + path, values: map[string][]string{
+					"key": {fmt.Sprintf("junk-%s-%d-%s", strings.Trim(path, "/"), i, field)}, "hole": {"1"}, "lie": {"moon"}, "distance": {"120"}, "finish": {"moon"}, "finish.distance": {"20"}, "strokes": {"44"}, "row.1": {"q"},
+				}}
+				s.set(field, x).send()
+				require.Less(t, v.status, 500, "%s %s=%q", path, field, x)
+			}
+		}
+	}
+	for _, q := range junk {
+		for _, field := range []string{"hole", "ball", "stroke", "before", "lie", "did", "done", "next", "to"} {
+			v.open(at + "?" + url.Values{field: {q}}.Encode())
+			require.Less(t, v.status, 500, "%s=%q", field, q)
+			v.open(at + "/rows?" + url.Values{field: {q}}.Encode())
+			require.Less(t, v.status, 500, "%s=%q", field, q)
+		}
+	}
+	assert.Equal(t, seq, m.sequence(0), "nothing was stored")
+}
+
 func TestPuttsAlone(t *testing.T) {
 	t.Parallel()
 	m := medal(t, 3)
@@ -470,4 +548,32 @@ func TestStrokesAsAFile(t *testing.T) {
 	s.send()
 	assert.Equal(t, http.StatusUnprocessableEntity, v.status)
 	assert.Contains(t, v.words(), "Choose a file.")
+}
+
+// Each ball of a side has strokes of its own; where one ball is played, it has them.
+func TestStrokesOfASide(t *testing.T) {
+	t.Parallel()
+	m := fourBall(t)
+	at := m.logAt(0)
+	v := m.holder(0, events.RolePlayer).reads(at + "?hole=1&ball=1")
+	v.wellMade()
+	s := v.form(at)
+	assert.Equal(t, "1", s.values.Get("ball"))
+	s.set("distance", "9").set("lie", "green").set("finish", "holed").send()
+	require.Equal(t, http.StatusOK, v.status, v.words())
+	assert.Contains(t, v.at, "ball=1", "the next hole of the same ball")
+	assert.Len(t, m.state(0).StrokesOn(1, 1), 1)
+	assert.Empty(t, m.strokesOn(0, 1))
+	v.reads(at+"/rows?ball=1").form(at+"/rows").set("row.2", "t 150 8i, g 2").send()
+	require.Equal(t, http.StatusOK, v.status, v.words())
+	v.wellMade()
+	assert.Len(t, m.state(0).StrokesOn(1, 2), 2)
+	assert.Equal(t, events.Score{Strokes: 2}, m.state(0).Lines(1)[1].Player)
+	assert.False(t, m.state(0).Holes[1].Player.Entered(), "nobody else's ball has that score")
+	five := 5
+	_, err := m.commands.EnterScore(context.Background(), as(events.RolePlayer, m.card(0)), m.card(0), command.EnterScore{Hole: 2, Ball: 1, Strokes: &five, Confirmed: true})
+	require.NoError(t, err)
+	v.reads(m.at(0))
+	v.wellMade()
+	assert.Contains(t, v.links(), at+"?hole=2&ball=1", "the difference is marked at its ball")
 }
