@@ -483,13 +483,13 @@ func (p *reviewPage) Comparisons() numbers {
 			return fmt.Sprintf("%d of %d", l.Greens.Done, l.Greens.Chances)
 		}},
 	} {
-		row, any := []string{extra.name}, false
+		row, known := []string{extra.name}, false
 		for _, l := range p.Compare {
 			v := extra.of(l)
-			any = any || v != "–"
+			known = known || v != "–"
 			row = append(row, v, "")
 		}
-		if any {
+		if known {
 			t.Rows = append(t.Rows, row)
 		}
 	}
