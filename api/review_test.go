@@ -184,3 +184,25 @@ func TestReviewAgainstTheField(t *testing.T) {
 	require.Nil(t, of.Field)
 	require.Equal(t, got.Total, of.Total)
 }
+
+// Where scores are capped the player's own are too: over a field the holes add up to
+// nothing for everybody together.
+func TestReviewAgainstACappedField(t *testing.T) {
+	t.Parallel()
+	s := apitest.MustServe(t)
+	c := s.Committee(t)
+	m := apitest.MustOpenRound(t, c, func(terms *events.Terms) {
+		terms.Format, terms.Maximum = events.MaximumScore, events.Maximum{Kind: events.FixedStrokes, Strokes: 6}
+	})
+	apitest.MustHandIn(t, c, m) // 4, 5, 6 and 7 on every hole
+	sum := 0.0
+	for i, card := range m.Cards {
+		got := reviewOf(t, s.Bearer(apitest.MustLink(t, c, card, events.RolePlayer)), "/cards/"+card+"/review")
+		require.NotNil(t, got.Field)
+		require.InDelta(t, 18*5.25, got.Field.Mean, 1e-9)
+		require.Equal(t, 18*min(6, apitest.Par+i), got.Field.Score)
+		require.Equal(t, 18*(apitest.Par+i), *got.Title.Score, "what was played stands")
+		sum += got.Field.Gained
+	}
+	require.InDelta(t, 0, sum, 1e-9)
+}

@@ -10,10 +10,14 @@ func (c *composer) holes() {
 	}
 	g := c.own[0]
 	field := make([]shots.Round, 0, len(c.in.Field))
+	own := g.round
 	for _, r := range c.in.Field {
 		field = append(field, tidy(r))
+		if r.ID == own.ID && r.Ball == own.Ball && len(r.Holes) == len(own.Holes) {
+			own = field[len(field)-1] // its scores are capped as everybody's are
+		}
 	}
-	against := shots.AgainstField(g.round, field)
+	against := shots.AgainstField(own, field)
 	gained := map[int][]shots.Gain{}
 	for _, x := range g.gains {
 		gained[x.Hole] = append(gained[x.Hole], x)
