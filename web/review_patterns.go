@@ -75,6 +75,10 @@ func patternDrawing(r *review.Review, l *review.PatternLine, u units) *drawing {
 	p := &l.Pattern
 	d.Title = l.Label + ": where strokes finished, seen from the aim"
 	unit := u.Unit("")
+	today := p.Today
+	if p.Usual == nil {
+		today = nil // then it is the middle of these strokes, which is drawn
+	}
 	in := func(metres float64) float64 { return u.In(metres, "") }
 	if p.TooFew != "" {
 		d.Table = patternTable(r, l, u)
@@ -111,9 +115,9 @@ func patternDrawing(r *review.Review, l *review.PatternLine, u units) *drawing {
 				misses = append(misses, miss{Across: in(m.Across), Strike: m.Strike, Past: r.Title.One && m.Round != r.Title.Card})
 			}
 		}
-		d.strip(misses, in(p.BiasAcross), line(p.Usual), line(p.Today), unit)
+		d.strip(misses, in(p.BiasAcross), line(p.Usual), line(today), unit)
 	} else {
-		d.scatter(misses, whole, &[2]float64{in(p.BiasAcross), in(p.BiasAlong)}, line(p.Usual), line(p.Today), unit)
+		d.scatter(misses, whole, &[2]float64{in(p.BiasAcross), in(p.BiasAlong)}, line(p.Usual), line(today), unit)
 	}
 	d.Words = fmt.Sprintf("%d strokes drawn. Middle: %s and %s. %d left, %d on line, %d right.", len(misses),
 		sideText(p.BiasAcross, "left", "right", u), sideText(p.BiasAlong, "short", "long", u), l.Left, l.OnLine, l.Right)

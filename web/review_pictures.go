@@ -211,7 +211,7 @@ func holesDrawing(r *review.Review) *drawing {
 		d.TooFew = "No hole has a score to compare yet."
 		return d
 	}
-	d.roundLine(line, other, "against the field", "against "+r.Baseline.Label)
+	d.roundLine(line, other, "against "+against, "against "+r.Baseline.Label)
 	sum := 0.0
 	for _, h := range known {
 		sum += *h.Gained
@@ -221,12 +221,16 @@ func holesDrawing(r *review.Review) *drawing {
 	d.Lead = fmt.Sprintf("%s against %s. Best: hole %d, %s. Dearest: hole %d, %s.", gainedText(sum), against,
 		most.Number, gainedText(*most.Gained), least.Number, gainedText(*least.Gained))
 	d.Title, d.Words = "Strokes gained hole by hole, and their sum so far", d.Lead
-	d.Table = numbers{Caption: "Hole by hole", Words: 1, Head: []string{"Hole", "Par", "Score", "Field", "Against the field", "So far", "Logged", "Putts", "Against the baseline"}}
+	d.Table = numbers{Caption: "Hole by hole", Words: 1, Head: []string{"Hole", "Par", "Score", "Logged", "Putts", "Against the baseline"}}
+	if r.Field != nil {
+		d.Table.Head = append(d.Table.Head, "Field", "Against the field", "So far")
+	}
 	for _, h := range r.Holes {
-		d.Table.Rows = append(d.Table.Rows, []string{
-			strconv.Itoa(h.Number), strconv.Itoa(h.Par), orDash(h.Score), optional(h.FieldMean, 1, false), optional(h.FieldGained, 1, true),
-			optional(h.FieldRunning, 1, true), orDash(h.Strokes), orDash(h.Putts), optional(h.Gained, 1, true),
-		})
+		row := []string{strconv.Itoa(h.Number), strconv.Itoa(h.Par), orDash(h.Score), orDash(h.Strokes), orDash(h.Putts), optional(h.Gained, 1, true)}
+		if r.Field != nil {
+			row = append(row, optional(h.FieldMean, 1, false), optional(h.FieldGained, 1, true), optional(h.FieldRunning, 1, true))
+		}
+		d.Table.Rows = append(d.Table.Rows, row)
 	}
 	if r.Field != nil {
 		d.Note = fmt.Sprintf("Field: plain mean of %s on each hole, this card included, from scores alone.", count(r.Field.Players, "player", "players"))
