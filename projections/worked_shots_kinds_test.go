@@ -92,9 +92,11 @@ func shotHole(in inputs, number int) (shots.Hole, error) {
 		if err != nil {
 			return h, err
 		}
-		if i == len(entries)-1 && i > 0 {
-			h.Strokes[i-1].Finish = &from
-			break
+		if i == len(entries)-1 {
+			if i > 0 {
+				h.Strokes[i-1].Finish = &from
+			}
+			break // nobody played from there
 		}
 		h.Strokes = append(h.Strokes, shots.Stroke{From: from, Penalty: penalty})
 	}
@@ -114,6 +116,9 @@ func (in inputs) shotRound() (shots.Round, error) {
 		}
 		h, err := shotHole(given, i+1)
 		if err != nil {
+			return r, err
+		}
+		if err := h.Check(); err != nil {
 			return r, err
 		}
 		r.Holes = append(r.Holes, h)

@@ -47,6 +47,7 @@ func checkStrokes(strokes []StrokeLine, asked string) error {
 		if holed(x) && i < len(strokes)-1 {
 			return events.Invalid(at+"finish.holed", "order", "a stroke that is holed is the last of its hole")
 		}
+		// Stroke and distance; the rule's number is from memory.
 		if i > 0 && x.Lie == events.LieTee && strokes[i-1].Lie != events.LieTee && strokes[i-1].Penalty == 0 {
 			return events.Invalid(at+"lie", "order", "a ball that has left the tee is there again only with a penalty").
 				WithRule("Rules of Golf 18.1")

@@ -159,6 +159,9 @@ func unusable(h shots.Hole) string {
 			return "a time is no number"
 		}
 	}
+	if h.Check() != nil {
+		return "a lie is none"
+	}
 	return ""
 }
 

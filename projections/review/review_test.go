@@ -139,6 +139,14 @@ func TestTheFieldIsComparedHoleByHole(t *testing.T) {
 	assert.Nil(t, alone.Field, "a field of one is no field")
 }
 
+func TestAHoleWithALieThatIsNoneIsLeftOut(t *testing.T) {
+	own := card()
+	own.Holes[2].Strokes[1].From.Lie = "cart path"
+	r := reviewOf(t, Input{Own: []shots.Round{own}, One: true, Baseline: matched()})
+	assert.Equal(t, "a lie is none", r.Holes[2].LeftOut)
+	assert.Empty(t, r.Holes[0].LeftOut)
+}
+
 func TestWhatIsLeftOutIsSaid(t *testing.T) {
 	own := card()
 	own.Holes[2].Strokes[1].From.Distance = -4

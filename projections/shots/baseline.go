@@ -88,11 +88,8 @@ func (b *Baseline) Lies() []string {
 // Errors are of type *InputError, with the field lie or distance.
 func (b *Baseline) Expected(p Position) (strokes float64, extrapolated bool, err error) {
 	lie := lieIndex(p.Lie)
-	if lie < 0 {
-		return 0, false, refuse("lie", "tee, fairway, rough, sand, recovery or green", "%q is not a lie", p.Lie)
-	}
-	if !(p.Distance > 0) || math.IsInf(p.Distance, 1) {
-		return 0, false, refuse("distance", "above 0", "%v is not a distance to the hole", p.Distance)
+	if lie < 0 || !(p.Distance > 0) || math.IsInf(p.Distance, 1) {
+		return 0, false, p.check()
 	}
 	c := b.curves[lie]
 	if c == nil {

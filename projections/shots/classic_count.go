@@ -64,9 +64,13 @@ func (h Hole) first(is func(Position) bool) int {
 	return slices.IndexFunc(h.Strokes, func(s Stroke) bool { return is(s.From) })
 }
 
-// holedInTwo reports whether the i-th stroke or the next went in without a penalty in them, and whether that is known.
+// holedInTwo reports whether the i-th stroke or the next went in without a penalty in them, and whether that is known. A second
+// bunker stroke spoils it, even one that goes in.
 func (h Hole) holedInTwo(i int) (done, known bool) {
 	last := min(i+1, len(h.Strokes)-1)
+	if last > i && h.Strokes[i].From.Lie == events.LieSand && h.Strokes[last].From.Lie == events.LieSand {
+		return false, true
+	}
 	for _, s := range h.Strokes[i : last+1] {
 		if s.Penalty > 0 {
 			return false, true

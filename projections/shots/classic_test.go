@@ -92,6 +92,8 @@ func TestSandSavesAndUpAndDown(t *testing.T) {
 		"holed out":                         {invented(4, tee, far, yards("sand", 12), holed), Count{1, 1}, Count{1, 1}},
 		"two putts":                         {invented(4, tee, far, yards("sand", 12), feet(6), feet(1), holed), Count{0, 1}, Count{0, 1}},
 		"a second bunker stroke spoils it":  {invented(4, tee, far, yards("sand", 12), yards("sand", 11), feet(6), holed), Count{0, 1}, Count{0, 1}},
+		"even where that goes in":           {invented(4, tee, far, yards("sand", 12), yards("sand", 11), holed), Count{0, 1}, Count{0, 1}},
+		"known before the hole is over":     {broken(invented(4, tee, far, yards("sand", 12), yards("sand", 11), holed)), Count{0, 1}, Count{0, 1}},
 		"whatever the score":                {invented(4, tee, far, far, far, far, yards("sand", 12), feet(6), holed), Count{1, 1}, Count{1, 1}},
 		"a penalty in them":                 {penalised(invented(4, tee, far, yards("sand", 12), feet(6), holed), 2), Count{0, 1}, Count{0, 1}},
 		"a fairway bunker is none":          {invented(4, tee, yards("sand", 60), feet(6), holed), Count{}, Count{}},

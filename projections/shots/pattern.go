@@ -156,8 +156,8 @@ func (p *Pattern) predict() {
 	}
 }
 
-// draw sets covariance and ellipse. The correlation is Spearman's turned into that of a normal pattern, 2 sin(πρ/6), which a
-// stray stroke hardly moves.
+// draw sets covariance and ellipse. The correlation is Spearman's turned into that of a normal pattern, 2 sin(πρ/6) (Pearson
+// 1907, from memory), which a stray stroke hardly moves.
 func (p *Pattern) draw(x, y []float64) {
 	if len(x) < leastDrawn {
 		p.NoEllipse = fmt.Sprintf("%d %s with both amounts: an ellipse is drawn from %d on", len(x), strokesWord(len(x)), leastDrawn)

@@ -122,7 +122,7 @@ func thinned(xs []float64) []float64 {
 
 // pulledIn returns the values with strays pulled in towards their centre, which is the mean of what is returned: beyond 2 spreads
 // to 2, from 4 on ever nearer to the centre, and from 8 on, where no stroke of this pattern is, onto it (Hampel's three-part
-// function, 2-4-8, with a given spread). A stroke far out thus has no say at all, one at the edge a bounded one, and normal data
+// function, 2-4-8, with a given spread; Hampel 1974, from memory). A stroke far out thus has no say at all, one at the edge a bounded one, and normal data
 // lose about 1 % of precision.
 func pulledIn(xs []float64, spread float64) []float64 {
 	pulled := slices.Clone(xs)
