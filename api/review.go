@@ -19,14 +19,13 @@ import (
 	"marram.example/projections/strokes"
 )
 
-// ReviewOptions are what may be asked of a review. The zero value asks for what most
-// people want.
+// ReviewOptions are what may be asked of a review.
 type ReviewOptions struct {
 	// Baseline is what strokes are compared with: BaselineMatched (also when empty),
 	// BaselineClub, or a table's name as shots.Names lists them.
 	Baseline string
 	// Last is how many of the newest rounds are under review, and of one card with how
-	// many rounds before it is compared: 5, 10 or 20; 0 for all.
+	// many rounds before it is compared: 5, 10, 20 or 50; 0 for all.
 	Last int
 	Ball int // of a card; 0 for the first player's, or the one that a side plays
 
@@ -49,13 +48,21 @@ const (
 	dearest  = 10.0  // strokes
 )
 
+// usualRounds is how many rounds a review is about or rests on where nobody says
+// otherwise: years of them tell less of a player's game now than they cost to read
+// (common practice, no source).
+const usualRounds = 50
+
+// Lasts are the numbers of rounds that may be asked for; 0 is all of them.
+func Lasts() []int { return []int{5, 10, 20, usualRounds, 0} }
+
 // check makes sure that options make sense; fields are named as in the query.
 func (o ReviewOptions) check() error {
 	if o.Baseline != "" && !slices.Contains(Baselines(), o.Baseline) {
 		return events.Invalid("baseline", "unknown", "the baselines are "+strings.Join(Baselines(), ", "))
 	}
-	if !slices.Contains([]int{0, 5, 10, 20}, o.Last) {
-		return events.Invalid("last", "unknown", "the last 5, 10 or 20 rounds, or all of them")
+	if !slices.Contains(Lasts(), o.Last) {
+		return events.Invalid("last", "unknown", "the last 5, 10, 20 or 50 rounds, or 0 for all of them")
 	}
 	if o.Group != "" && !slices.Contains(shots.Groups(), o.Group) {
 		return events.Invalid("group", "unknown", "the groups of clubs are "+strings.Join(shots.Groups(), ", "))
@@ -87,7 +94,7 @@ func (o ReviewOptions) corridor() bool { return o.Left != 0 || o.Right != 0 }
 // ReviewOptionsOf reads the options that a query states. What is empty is left at its
 // default, so that a form can be sent as it is.
 func ReviewOptionsOf(c echo.Context) (ReviewOptions, error) {
-	o := ReviewOptions{Baseline: c.QueryParam("baseline"), Group: c.QueryParam("group"), Units: c.QueryParam("units")}
+	o := ReviewOptions{Last: usualRounds, Baseline: c.QueryParam("baseline"), Group: c.QueryParam("group"), Units: c.QueryParam("units")}
 	for _, n := range []struct {
 		to    *int
 		field string
@@ -170,7 +177,11 @@ func (a *API) PlayerReview(ctx context.Context, playerID string, o ReviewOptions
 	if err := a.seenAll(ctx); err != nil {
 		return review.Review{}, err
 	}
-	played, err := a.Models.Strokes.ByPlayer(ctx, playerID, 0)
+	most := 0
+	if o.Last > 0 {
+		most = o.Last + usualRounds // what is usual rests on the rounds before
+	}
+	played, err := a.Models.Strokes.ByPlayer(ctx, playerID, "", most)
 	if err != nil {
 		return review.Review{}, fromStore(err)
 	}
@@ -225,7 +236,11 @@ func (a *API) pastOf(ctx context.Context, k command.CardView, date string, most 
 	if len(players) != 1 {
 		return nil, nil
 	}
-	played, err := a.Models.Strokes.ByPlayer(ctx, players[0], 0)
+	ask := 0
+	if most > 0 {
+		ask = most + 4 // rounds of the same day, this card's among them, are dropped below
+	}
+	played, err := a.Models.Strokes.ByPlayer(ctx, players[0], date, ask)
 	if err != nil {
 		return nil, fromStore(err)
 	}

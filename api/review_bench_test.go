@@ -116,7 +116,7 @@ func BenchmarkPlayerReview(b *testing.B) {
 	player := s.Bearer(apitest.MustLink(b, c, m.Cards[0], events.RolePlayer))
 	id := m.Players[0]
 	years(b, s, id)
-	played, err := s.API.Models.Strokes.ByPlayer(b.Context(), id, 0)
+	played, err := s.API.Models.Strokes.ByPlayer(b.Context(), id, "", 0)
 	require.NoError(b, err)
 	require.Len(b, played, yearsOfRounds)
 	require.Equal(b, aRound, played[0].Logged)
@@ -137,19 +137,23 @@ func BenchmarkPlayerReview(b *testing.B) {
 	}
 	all := of(b, rounds, nil)
 
-	b.Run("answer", func(b *testing.B) {
-		for b.Loop() {
-			r, err := http.NewRequestWithContext(b.Context(), http.MethodGet, s.URL+api.Root+"/players/"+id+"/review", nil)
-			if err != nil {
-				b.Fatal(err)
-			}
-			r.Header.Set("Authorization", "Bearer "+player.Token())
-			a, err := http.DefaultClient.Do(r)
-			if err != nil || a.StatusCode != http.StatusOK || a.Body.Close() != nil {
-				b.Fatal(err, a)
+	answer := func(query string) func(*testing.B) {
+		return func(b *testing.B) {
+			for b.Loop() {
+				r, err := http.NewRequestWithContext(b.Context(), http.MethodGet, s.URL+api.Root+"/players/"+id+"/review"+query, nil)
+				if err != nil {
+					b.Fatal(err)
+				}
+				r.Header.Set("Authorization", "Bearer "+player.Token())
+				a, err := http.DefaultClient.Do(r)
+				if err != nil || a.StatusCode != http.StatusOK || a.Body.Close() != nil {
+					b.Fatal(err, a)
+				}
 			}
 		}
-	})
+	}
+	b.Run("answer as it opens", answer(""))
+	b.Run("answer of all years", answer("?last=0"))
 	b.Run("review", func(b *testing.B) {
 		for b.Loop() {
 			if r, err := s.API.PlayerReview(b.Context(), id, api.ReviewOptions{}); err != nil || r.Counted.Rounds != yearsOfRounds {
@@ -159,7 +163,7 @@ func BenchmarkPlayerReview(b *testing.B) {
 	})
 	b.Run("read", func(b *testing.B) {
 		for b.Loop() {
-			if _, err := s.API.Models.Strokes.ByPlayer(b.Context(), id, 0); err != nil {
+			if _, err := s.API.Models.Strokes.ByPlayer(b.Context(), id, "", 0); err != nil {
 				b.Fatal(err)
 			}
 		}

@@ -392,7 +392,7 @@ func formOfReview(c echo.Context, o api.ReviewOptions, u units) reviewForm {
 	for _, name := range api.Baselines() {
 		f.Baselines = append(f.Baselines, option{Value: name, Label: baselineWords(name), On: name == picked})
 	}
-	for _, n := range []int{0, 5, 10, 20} {
+	for _, n := range api.Lasts() {
 		words := "all rounds"
 		if n > 0 {
 			words = fmt.Sprintf("the last %d", n)

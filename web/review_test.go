@@ -325,7 +325,7 @@ func TestTheCorridorIsDrawnInTheUnitsAskedFor(t *testing.T) {
 	require.Contains(t, words(v.pictures()["corridor"]), "from 20 yd")
 
 	for query, said := range map[string]string{
-		"left=far": "left", "left=900": "metres", "baseline=mine": "baselines are", "last=7": "5, 10 or 20", "left=5&right=-9": "edges", "group=spoons": "groups of clubs",
+		"left=far": "left", "left=900": "metres", "baseline=mine": "baselines are", "last=7": "5, 10, 20 or 50", "left=5&right=-9": "edges", "group=spoons": "groups of clubs",
 	} {
 		v.open(at + "?" + query)
 		require.Equal(t, http.StatusUnprocessableEntity, v.status, query)

@@ -88,16 +88,18 @@ func dateOf(k *card.State, first time.Time) string {
 const shown = "(returned OR practice)"
 
 // ByPlayer reads a player's rounds that may be shown, those with scores alone too,
-// the newest first: at most last of them, or all where last is 0. None is an empty
-// list.
-func (s *Strokes) ByPlayer(ctx context.Context, playerID string, last int) ([]Played, error) {
+// the newest first: those up to a day (YYYY-MM-DD; empty for no end), and at most last
+// of them, or all where last is 0. None is an empty list.
+func (s *Strokes) ByPlayer(ctx context.Context, playerID, until string, last int) ([]Played, error) {
 	id := store.Text(playerID)
 	if id == "" {
 		return []Played{}, nil // the mark of a ball that is nobody's alone
 	}
-	query := "WHERE (player = ? OR player2 = ? OR player3 = ? OR player4 = ?) AND " + shown +
-		" ORDER BY date DESC, round DESC, " + s.store.Bytewise("id") + " DESC"
-	args := []any{id, id, id, id}
+	query, args := "WHERE (player = ? OR player2 = ? OR player3 = ? OR player4 = ?) AND "+shown, []any{id, id, id, id}
+	if until != "" {
+		query, args = query+" AND date <= ?", append(args, store.Text(until))
+	}
+	query += " ORDER BY date DESC, round DESC, " + s.store.Bytewise("id") + " DESC"
 	if last > 0 {
 		query, args = query+" LIMIT ?", append(args, last)
 	}

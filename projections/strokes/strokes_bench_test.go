@@ -62,7 +62,7 @@ func eighteen() events.CardIssued {
 func BenchmarkAPlayersYears(b *testing.B) {
 	m, bytesARound := years(b)
 	for b.Loop() {
-		found, err := m.ByPlayer(b.Context(), "ann", 0)
+		found, err := m.ByPlayer(b.Context(), "ann", "", 0)
 		if err != nil || len(found) != rounds || found[0].Logged != strokesARound {
 			b.Fatal(err, len(found))
 		}

@@ -84,7 +84,7 @@ func TestAPlayersRounds(t *testing.T) {
 			{"practice", "2026-07-03", 0, 1}, {"late-2", "2026-06-01", 0, 1}, {"late", "2026-06-01", 0, 0}, {"pair", "2026-05-10", 1, 2},
 			{"undated", "2026-05-02", 0, 1}, {"early", "2026-04-01", 0, 2},
 		}
-		found, err := m.ByPlayer(t.Context(), "ann", 0)
+		found, err := m.ByPlayer(t.Context(), "ann", "", 0)
 		require.NoError(t, err)
 		require.Equal(t, want, lines(found), "what is withheld and what a side plays together is left out, the newest comes first")
 		require.Equal(t, "2026-05-02", found[4].Round.Date, "a round carries the date that it is listed under")
@@ -98,14 +98,14 @@ func TestAPlayersRounds(t *testing.T) {
 		require.True(t, found[0].Practice)
 		require.False(t, found[0].Returned)
 
-		found, err = m.ByPlayer(t.Context(), "ann", 3)
+		found, err = m.ByPlayer(t.Context(), "ann", "", 3)
 		require.NoError(t, err)
 		require.Equal(t, want[:3], lines(found))
-		found, err = m.ByPlayer(t.Context(), "ben", 0)
+		found, err = m.ByPlayer(t.Context(), "ben", "", 0)
 		require.NoError(t, err)
 		require.Equal(t, []line{{"pair", "2026-05-10", 0, 1}}, lines(found))
 		for _, id := range []string{"", "nobody", "\x00", "\xff"} {
-			found, err = m.ByPlayer(t.Context(), id, 0)
+			found, err = m.ByPlayer(t.Context(), id, "", 0)
 			require.NoError(t, err)
 			require.Equal(t, []strokes.Played{}, found)
 		}
@@ -272,7 +272,7 @@ func TestPackedRoundsAreThoseOfTheCard(t *testing.T) {
 		require.NoError(rt, err)
 		require.NoError(rt, r.CatchUp(context.Background(), nil))
 		for ball, player := range []string{"ann", "ben"} {
-			found, err := m.ByPlayer(context.Background(), player, 0)
+			found, err := m.ByPlayer(context.Background(), player, "", 0)
 			require.NoError(rt, err)
 			require.Len(rt, found, 1)
 			require.Equal(rt, strokes.OfCard(want, "card", ball), found[0].Round)
