@@ -287,7 +287,7 @@ func puttsDrawing(r *review.Review, u units) *drawing {
 	d.puttRows(rows)
 	d.Lead = fmt.Sprintf("%d of %s holed; professionals would hole about %s from the same distances.", holed, count(tries, "putt", "putts"), plainFloat(math.Round(expected)))
 	d.Title, d.Words = "Share of putts holed, by distance", d.Lead
-	d.Note = "The baseline here is what PGA TOUR professionals hole, the only published one; it is no target."
+	d.Note = "The baseline here is what PGA TOUR professionals hole, the only published list by distance that we know of; it is no target."
 	return d
 }
 

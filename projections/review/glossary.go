@@ -50,7 +50,7 @@ func Glossary() []Term {
 		{"fairways_hit", "Fairway hit", "Par 4 or longer: after the first stroke, without a penalty, the ball lies on the fairway or the green. The first cut is a miss."},
 		{"greens", "Green in regulation", "On the green or holed with two strokes fewer than par or better, penalties included."},
 		{"scrambles", "Scrambling", "A green missed in regulation, and still par or better."},
-		{"sand_saves", "Sand save", "The first stroke from sand within 50 yd (46 m) of the hole: holed with it or with the next one."},
+		{"sand_saves", "Sand save", "The first stroke from sand within 50 yd (46 m) of the hole: holed with it or with the next one. A second bunker stroke spoils it, whatever becomes of it."},
 		{"bounce_back", "Bounce-back", "A hole under par straight after a hole over par."},
 		{"plan", "Practise first", "What you lose most surely comes first: the smallest loss that the strokes still allow, not the largest they suggest. " +
 			"Nothing is assumed about how much practice wins back. The aim is half of the loss; so many strokes show it 4 times in 5."},

@@ -1,7 +1,8 @@
 package shots
 
 // Definitions says of each classic measure what it counts, and what it is known to overlook (the flaws of
-// fairways, scrambles and putts as reported in golfweek.usatoday.com, 10 September 2018; the others follow from the counting).
+// fairways, scrambles and putts as reported in golfweek.usatoday.com, 10 September 2018; the others follow from the counting). That
+// a sand save counts, whatever the score, is from memory; that greenside means within 50 yards is a convention of ours.
 func Definitions() []Definition {
 	return []Definition{
 		{"fairways_hit",

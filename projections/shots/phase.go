@@ -19,8 +19,8 @@ func Phases() []Phase {
 }
 
 // AroundTheGreen is the distance to the hole, in metres, up to which a stroke from off the green counts as played around it:
-// 50 yards, which belong to it. A convention of ours: the nearest published one measures from the edge of the green, and all we
-// know is the distance to the hole.
+// 50 yards, which belong to it. A convention of ours: the TOUR's own is 30 yards from the edge of the green (from memory,
+// only retold where it was read), and all we know is the distance to the hole.
 const AroundTheGreen = 50 * Yard
 
 // PhaseOf says which phase a stroke from p belongs to on a hole of that par. Every stroke from the tee of a hole of par 4 or more
