@@ -67,7 +67,8 @@ func (w *Web) notesOf(c echo.Context, playerID, cardID string) (*notesPart, erro
 	return part, nil
 }
 
-// reviewRequest is a form about a player's reviews, by the player or a coach.
+// reviewRequest is a form about a player's reviews, by the player or a coach. Its
+// fingerprint leaves their words out, as that of strokeRequest does.
 func (w *Web) reviewRequest(c echo.Context) (command.Request, error) {
 	id := c.Param("player")
 	if !events.ValidToken(id) {
@@ -78,7 +79,11 @@ func (w *Web) reviewRequest(c echo.Context) (command.Request, error) {
 		return command.Request{}, err
 	}
 	r, err := w.formRequestOn(c, who.CardID)
+	if err != nil {
+		return r, err
+	}
 	r.Who = who
+	err = leaveOut(c, &r, "for", "text")
 	return r, err
 }
 

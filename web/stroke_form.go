@@ -31,16 +31,23 @@ func (w *Web) strokeRequest(c echo.Context) (command.Request, error) {
 	if err != nil {
 		return r, err
 	}
+	err = leaveOut(c, &r, "aim", "word")
+	return r, err
+}
+
+// leaveOut makes the fingerprint of a form anew without the fields that hold words.
+func leaveOut(c echo.Context, r *command.Request, fields ...string) error {
 	values, err := c.FormParams()
 	if err != nil {
-		return r, errForm.WithInternal(err)
+		return errForm.WithInternal(err)
 	}
 	silent := maps.Clone(values)
-	delete(silent, "aim")
-	delete(silent, "word")
+	for _, f := range fields {
+		delete(silent, f)
+	}
 	h := sha256.Sum256([]byte(c.Request().URL.Path + "\n" + silent.Encode()))
 	r.Hash = hex.EncodeToString(h[:])
-	return r, nil
+	return nil
 }
 
 // strokeFields reads the fields of a form about one stroke.
