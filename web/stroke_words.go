@@ -64,7 +64,7 @@ func (p *strokesPage) After(x playedStroke) string {
 	case f != nil && f.Holed:
 		parts = append(parts, "holed")
 	case f != nil && x.Last:
-		parts = append(parts, "to "+strings.ToLower(lieName(f.Lie))+", "+p.Units.edit(f.Distance, f.Lie)+" "+p.Units.Unit(f.Lie)+" left")
+		parts = append(parts, "to "+strings.ToLower(lieName(f.Lie))+", "+p.Units.edit(f.Distance, f.Lie)+" "+p.Units.Unit(f.Lie)+" to go")
 	}
 	return strings.Join(parts, ", ")
 }

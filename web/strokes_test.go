@@ -68,6 +68,8 @@ func TestStrokesAreLoggedWithoutScript(t *testing.T) {
 	v.wellMade()
 	putt := v.form(at)
 	assert.Equal(t, "6.5", putt.values.Get("distance"))
+	assert.Contains(t, v.words(), "to green, 6.5 m to go", "never \"left\", which is also a side")
+	assert.Contains(t, v.words(), "To go, m")
 	putt.set("finish", "").send() // ready
 	v.strokeForm(m, 0).set("finish.distance", "0.4").set("finish", "green").send()
 	v.form(at).set("finish", "holed").send()
