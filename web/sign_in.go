@@ -4,6 +4,7 @@ import (
 	"errors"
 	"net/http"
 	"strings"
+	"unicode"
 
 	"github.com/labstack/echo/v4"
 
@@ -59,7 +60,7 @@ func (w *Web) signOut(c echo.Context) error {
 // ownAddress is an address of our own to go on to, or the other one where it is
 // not: nobody is sent to another site by a link to the sign-in page.
 func ownAddress(to, otherwise string) string {
-	if !strings.HasPrefix(to, "/") || strings.HasPrefix(to, "//") || strings.ContainsAny(to, "\\\r\n\t") {
+	if !strings.HasPrefix(to, "/") || strings.HasPrefix(to, "//") || strings.Contains(to, `\`) || strings.ContainsFunc(to, unicode.IsControl) {
 		return otherwise
 	}
 	return to

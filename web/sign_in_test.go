@@ -57,7 +57,7 @@ func TestSignInLeadsOnlyToOurOwnPages(t *testing.T) {
 	m.secretary()
 	for to, want := range map[string]string{
 		"/competitions/" + m.competition: "/competitions/" + m.competition, "https://elsewhere.example/": "/desk", "//elsewhere.example": "/desk",
-		`/\elsewhere.example`: "/desk", "": "/desk",
+		`/\elsewhere.example`: "/desk", "": "/desk", "/desk\x00": "/desk", "/desk\x7f": "/desk",
 	} {
 		v := m.visit().reads("/sign-in")
 		v.form("/sign-in").set("name", "secretary").set("password", "seven tides a week").set("to", to).send()
