@@ -375,6 +375,9 @@ func (w *Web) afterStroke(c echo.Context, p *strokesPage, more url.Values, f *co
 		if s := k.sum(to); !s.Differs && (!s.Whole || s.Entered) {
 			more.Set("done", strconv.Itoa(to))
 			to = p.Next
+			if !s.Whole && s.Putts == s.N && !k.sum(to).Any { // who logs putts alone goes on with them
+				more.Set("lie", events.LieGreen)
+			}
 		}
 	}
 	return c.Redirect(http.StatusSeeOther, p.at(to, more))

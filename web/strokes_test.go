@@ -370,6 +370,8 @@ func TestPuttsAlone(t *testing.T) {
 	v.form(at).set("finish", "holed").send()
 	require.Equal(t, http.StatusOK, v.status, v.words())
 	assert.Contains(t, v.words(), "2 putts on hole 1")
+	assert.Contains(t, v.words(), "Hole 2 Par", "the next hole")
+	assert.Contains(t, v.words(), "First putt", "begins with a putt again: who logs putts alone goes on with them")
 	assert.False(t, m.state(0).Holes[0].Player.Entered(), "no score follows from putts alone")
 }
 

@@ -171,7 +171,7 @@ func TestARoundOfStrokesOnAPhone(t *testing.T) {
 			l.send(`button[value="holed"]`)
 			l.says("4 entered on hole 1")
 			l.fits("strokes-next")
-			l.send(`.steps form button`) // undo
+			l.send(`.log-head form button`) // undo
 			l.wait(`document.querySelector("h1").innerText === "Hole 1"`)
 			require.False(t, state(t, a, k).Holes[0].Player.Entered(), "undo takes the score back too")
 			l.send(`button[value="holed"]`)
