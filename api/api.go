@@ -51,6 +51,7 @@ type API struct {
 	lines     *slog.Logger
 	listeners *live.Listeners
 	past      chan struct{} // held while a board of the past is folded
+	reviews   turns
 	club      *clubBaseline
 	page      func(echo.Context, Problem) error
 }
@@ -80,7 +81,7 @@ func New(o Options) (*API, error) {
 	if o.Patience <= 0 {
 		o.Patience = defaultPatience
 	}
-	a := &API{Options: o, past: make(chan struct{}, 1), club: newClubBaseline(), lines: o.Logger}
+	a := &API{Options: o, past: make(chan struct{}, 1), reviews: newTurns(), club: newClubBaseline(), lines: o.Logger}
 	a.listeners = live.New(o.Boards, a.mayWatchNow, o.Live)
 	o.Metrics.watch(o.Runner, o.Boards)
 	return a, nil

@@ -142,13 +142,23 @@ func (a *API) CardReview(ctx context.Context, k command.CardView, comp *competit
 	if o.Ball < 0 || o.Ball >= k.State.Balls() {
 		return review.Review{}, events.Invalid("ball", "unknown", "this card has no such ball")
 	}
+	giveBack, err := a.reviews.take(ctx)
+	if err != nil {
+		return review.Review{}, err
+	}
+	defer giveBack()
+	if k, err = a.Commands.Card(ctx, k.ID); err != nil {
+		return review.Review{}, err
+	}
+	if err := command.Interpretable(k.State, comp); err != nil { // reopened while this waited
+		return review.Review{}, err
+	}
 	if err := a.seenAll(ctx); err != nil {
 		return review.Review{}, err
 	}
 	own := strokes.OfCard(k.State, k.ID, o.Ball)
 	own.Date = dateOf(k.State, comp)
 	in := review.Input{Own: []shots.Round{own}, One: true, Practice: k.State.Practice && !k.State.Returned}
-	var err error
 	if in.Past, err = a.pastOf(ctx, k, own.Date, o.Last); err != nil {
 		return review.Review{}, err
 	}
@@ -174,6 +184,11 @@ func (a *API) PlayerReview(ctx context.Context, playerID string, o ReviewOptions
 	if p.Erased {
 		return review.Review{}, events.NotFound("player_id", "this player's personal data was erased; no review is kept")
 	}
+	giveBack, err := a.reviews.take(ctx)
+	if err != nil {
+		return review.Review{}, err
+	}
+	defer giveBack()
 	if err := a.seenAll(ctx); err != nil {
 		return review.Review{}, err
 	}
