@@ -40,6 +40,9 @@ type App struct {
 	echo   *echo.Echo
 	server *http.Server
 	listen net.Listener
+	plain  net.Listener // for plain HTTP beside HTTPS; nil without
+
+	secured *secured // nil for plain HTTP
 
 	cleanups []cleanup // run in reverse by Stop
 	cancel   context.CancelFunc
@@ -68,6 +71,12 @@ func New(ctx context.Context, o Options) (_ *App, err error) {
 			err = errors.Join(err, a.undo(context.WithoutCancel(ctx)))
 		}
 	}()
+	if a.secured, err = o.TLS.open(o); err != nil {
+		return nil, err
+	}
+	if o.TLS.On() {
+		a.opts.HTTPS = true
+	}
 	if err := os.MkdirAll(o.Data, 0o700); err != nil {
 		return nil, fmt.Errorf("make the data folder: %w", err)
 	}
@@ -100,7 +109,7 @@ func New(ctx context.Context, o Options) (_ *App, err error) {
 		Names: api.NamesOf(a.Commands), History: a.Log.Competition, Logger: o.Logger, Metrics: metrics.Boards(),
 	})
 	a.later("boards", func(context.Context) error { a.Boards.Close(); return nil })
-	a.Auth, err = auth.New(ctx, auth.Options{Log: a.Log, Commands: a.Commands, Secure: o.HTTPS, Logger: o.Logger, Now: o.Now})
+	a.Auth, err = auth.New(ctx, auth.Options{Log: a.Log, Commands: a.Commands, Secure: a.opts.HTTPS, Logger: o.Logger, Now: o.Now})
 	if err != nil {
 		return nil, err
 	}
@@ -160,12 +169,17 @@ func (a *App) Start(ctx context.Context) error {
 	a.run(life, "live boards", func(ctx context.Context) error { return a.Boards.Run(ctx, a.Log) })
 	a.server = a.opts.Limits.server(a.echo)
 	a.later("web server", a.shutdown)
+	serve := a.server.Serve
+	if a.secured != nil {
+		a.server.TLSConfig = a.secured.config
+		serve = func(l net.Listener) error { return a.server.ServeTLS(l, "", "") }
+	}
 	a.work.Go(func() {
-		if err := a.server.Serve(l); !errors.Is(err, http.ErrServerClosed) {
+		if err := serve(l); !errors.Is(err, http.ErrServerClosed) {
 			a.fail("web server", err)
 		}
 	})
-	return nil
+	return a.serveRedirect(ctx)
 }
 
 // shutdown ends live streams first: they would keep the server from draining.
@@ -211,6 +225,17 @@ func (a *App) Addr() string {
 	return a.listen.Addr().String()
 }
 
+// PlainAddr is where plain HTTP is answered beside HTTPS; empty where it is not.
+func (a *App) PlainAddr() string {
+	if a.plain == nil {
+		return ""
+	}
+	return a.plain.Addr().String()
+}
+
+// SpeaksHTTPS reports whether the program itself does.
+func (a *App) SpeaksHTTPS() bool { return a.secured != nil }
+
 // URL is the address of the home page on this machine.
 func (a *App) URL() string {
 	host, port, err := net.SplitHostPort(a.Addr())
@@ -220,7 +245,11 @@ func (a *App) URL() string {
 	if ip := net.ParseIP(host); ip != nil && ip.IsUnspecified() {
 		host = "127.0.0.1"
 	}
-	return "http://" + net.JoinHostPort(host, port)
+	scheme := "http://"
+	if a.SpeaksHTTPS() {
+		scheme = "https://"
+	}
+	return scheme + net.JoinHostPort(host, port)
 }
 
 // Where says in words where log and read models lie.

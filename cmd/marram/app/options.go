@@ -20,6 +20,7 @@ type Options struct {
 	DatabaseURL string // PostgreSQL; empty for SQLite in Data
 	LazySync    bool   // acknowledge before the disk has it; a power cut may lose the last two minutes
 	HTTPS       bool   // a proxy in front speaks HTTPS: cookies are marked Secure
+	TLS         TLS    // how the program itself speaks HTTPS; the zero value is plain HTTP
 
 	// TrustedProxies are the networks of proxies in front, whose X-Forwarded-For
 	// says whom a request comes from. Without one everybody behind a proxy shares
