@@ -1,6 +1,7 @@
 package review
 
 import (
+	"slices"
 	"strings"
 	"testing"
 
@@ -33,7 +34,7 @@ func TestARoundIsToldInThreeSentences(t *testing.T) {
 	r := reviewOf(t, Input{Own: []shots.Round{own}, One: true, Past: history(12), Field: field(own, 23), Baseline: matched()})
 	assert.Equal(t, `clear | phases | Tee shots cost you 3.6 strokes against what your handicap predicts, more than anything else. Clear: one round, between 2.3 and 4.8.
 clear | patterns | 12 of 14 drives missed right; with your earlier rounds 149 of 182. Clear: luck alone rarely does that.
-likely | phases | In all you were 3.2 strokes worse than in your 12 rounds before. Likely: between 0.4 and 6.1.`, words(r))
+likely | phases | In all you were 3.2 strokes worse than in your 12 rounds before. Likely: between 0.4 and 6.1 (80 of 100).`, words(r))
 	right := 0
 	for _, round := range append(history(12), own) {
 		for _, h := range round.Holes {
@@ -225,6 +226,40 @@ func TestATrendThatMayBeLuckIsNone(t *testing.T) {
 	r := reviewOf(t, Input{Own: history(20), Baseline: matched()})
 	require.Equal(t, shots.SureHint, r.Trend.Sure)
 	assert.Contains(t, r.Trend.Words, "no trend can be told from luck")
+}
+
+// "More than anything else" is about every line that stands on the page, not about the
+// four phases alone.
+func TestMoreThanAnythingElseHoldsAgainstEveryLine(t *testing.T) {
+	phase := func(key string) string {
+		for _, a := range areas {
+			if a.key == key {
+				return string(a.phase)
+			}
+		}
+		return key
+	}
+	said, lesser := 0, 0
+	for seed := range uint64(40) {
+		r := reviewOf(t, Input{Own: []shots.Round{invented("card-1", "2031-07-05", seed, 0)}, One: true, Baseline: matched()})
+		for _, s := range r.Sentences {
+			if s.Figure != FigurePhases || !strings.Contains(s.Words, " cost you ") {
+				continue
+			}
+			own := r.Phases[slices.IndexFunc(r.Phases, func(l GainLine) bool { return l.Key == s.Item })]
+			more := slices.ContainsFunc(append(slices.Clone(r.Phases), r.Areas...), func(l GainLine) bool {
+				return phase(l.Key) != own.Key && l.PerRound <= own.PerRound
+			})
+			if more {
+				lesser++
+				assert.NotContains(t, s.Words, "more than anything else", "seed %d", seed)
+			} else if strings.Contains(s.Words, "more than anything else") { // a long sentence leaves it out
+				said++
+			}
+		}
+	}
+	assert.Positive(t, said)
+	assert.Positive(t, lesser, "some round has a worse line elsewhere")
 }
 
 // What cost most is said even where too few strokes were played to say more.

@@ -107,7 +107,7 @@ func (c *composer) trend(shown []*ground) {
 	t.Words = fmt.Sprintf("Over %d rounds you get %s %s every ten rounds. %s", t.Rounds, amountText(e.value), way,
 		hedged(t.Sure, "", gainText(e.shown(t.Sure))))
 	if t.Sure == shots.SureHint {
-		t.Words = fmt.Sprintf("Over %d rounds no trend can be told from luck: every ten rounds bring %s.", t.Rounds, gainText(t.Likely))
+		t.Words = fmt.Sprintf("Over %d rounds no trend can be told from luck: every ten rounds bring %s (80 of 100).", t.Rounds, gainText(t.Likely))
 	}
 	c.out.Trend = t
 }
@@ -128,8 +128,12 @@ func (e estimate) shown(sure string) shots.Interval {
 	return e.interval(0.80)
 }
 
-// hedged says how sure something is: "Likely: 5 rounds, between 0.4 and 3.1."
+// hedged says how sure something is: "Likely: 5 rounds, between 0.4 and 3.1 (80 of
+// 100)." The share is said where it is not that of the tables, 95 of 100.
 func hedged(sure, basis, interval string) string {
+	if sure != shots.SureClear {
+		interval += " (80 of 100)"
+	}
 	switch {
 	case sure == shots.SureTooFew:
 		return upper(sure) + "."

@@ -190,14 +190,26 @@ func (c *composer) mainArea(phase named, sign float64) string {
 	return ""
 }
 
-// mostOf reports whether no other part of the same list gained or lost more.
+// mostOf reports whether no other part gained or lost more: of the phases, nor of the
+// areas that stand below them on the page, but for those that are part of the same.
 func (c *composer) mostOf(best named, sign float64) bool {
 	for _, n := range c.named() {
-		if n.area == best.area && n.Key != best.Key && sign*n.PerRound >= sign*best.PerRound {
+		if sign*n.PerRound < sign*best.PerRound || n.Key == best.Key && n.area == best.area {
+			continue
+		}
+		if n.area == best.area || n.phase() != best.phase() {
 			return false
 		}
 	}
 	return true
+}
+
+// phase is the phase that a part is or belongs to.
+func (n named) phase() shots.Phase {
+	if !n.area {
+		return shots.Phase(n.Key)
+	}
+	return areas[slices.IndexFunc(areas, func(a area) bool { return a.key == n.Key })].phase
 }
 
 // usualSentences compare with the player's own past.
