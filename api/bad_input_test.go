@@ -75,6 +75,11 @@ func badRequests(m, closed apitest.Morning) []bad {
 		{"0 strokes", post, scores, object("hole", 1, "strokes", 0), nil, 422, "strokes", "out_of_range"},
 		{"100 strokes", post, scores, object("hole", 1, "strokes", 100), nil, 422, "strokes", "out_of_range"},
 		{"negative strokes", post, scores, object("hole", 1, "strokes", -3), nil, 422, "strokes", "out_of_range"},
+		{"no time", post, card + "/strokes", object("hole", 1, "lie", "tee", "distance", 300, "intent_at", "yesterday"), nil, 422, "intent_at", "malformed"},
+		{"a number as time", post, card + "/strokes", object("hole", 1, "lie", "tee", "distance", 300, "struck_at", 12), nil, 422, "struck_at", "malformed"},
+		{"no time in a list", put, card + "/strokes/holes/1", object("strokes", []any{
+			object("lie", "tee", "distance", 300, "intent_at", "2031-05-03T09:12:44Z"), object("lie", "green", "distance", 3, "struck_at", "9:12"),
+		}), nil, 422, "strokes[1].struck_at", "malformed"},
 		{"half a stroke", post, scores, object("hole", 1, "strokes", 4.5), nil, 422, "strokes", "wrong_type"},
 		{"strokes as text", post, scores, object("hole", 1, "strokes", "4"), nil, 422, "strokes", "wrong_type"},
 		{"no score at all", post, scores, object("hole", 1), nil, 422, "strokes", "required"},

@@ -6,9 +6,13 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"maps"
 	"mime"
 	"net/http"
 	"regexp"
+	"slices"
+	"strings"
+	"time"
 
 	"github.com/labstack/echo/v4"
 
@@ -49,7 +53,7 @@ func decode(r *http.Request, body []byte, into any) error {
 	d := json.NewDecoder(bytes.NewReader(body))
 	d.DisallowUnknownFields()
 	if err := d.Decode(into); err != nil {
-		return jsonError(err)
+		return jsonError(err, body)
 	}
 	if _, err := d.Token(); !errors.Is(err, io.EOF) {
 		return &badRequestError{"body", "malformed_json", "there is something behind the JSON value"}
@@ -57,7 +61,48 @@ func decode(r *http.Request, body []byte, into any) error {
 	return nil
 }
 
-func jsonError(err error) error {
+// noTime finds the first field of a body that should hold a time and does not; empty
+// for none, and where the body is no JSON. What decodes a time does not say which one
+// it was. Fields that end in _at hold times.
+func noTime(body []byte) string {
+	var v any
+	if json.Unmarshal(body, &v) != nil {
+		return ""
+	}
+	return noTimeIn(v, "", 0)
+}
+
+// timesLieAbove is how deep a body is looked through for times.
+const timesLieAbove = 8
+
+func noTimeIn(v any, at string, deep int) string {
+	if deep == timesLieAbove {
+		return ""
+	}
+	switch v := v.(type) {
+	case map[string]any:
+		for _, name := range slices.Sorted(maps.Keys(v)) {
+			if strings.HasSuffix(name, "_at") && v[name] != nil {
+				text, isText := v[name].(string)
+				if !isText || new(time.Time).UnmarshalText([]byte(text)) != nil {
+					return strings.TrimPrefix(at+"."+name, ".")
+				}
+			}
+			if found := noTimeIn(v[name], at+"."+name, deep+1); found != "" {
+				return found
+			}
+		}
+	case []any:
+		for i, x := range v {
+			if found := noTimeIn(x, fmt.Sprintf("%s[%d]", at, i), deep+1); found != "" {
+				return found
+			}
+		}
+	}
+	return ""
+}
+
+func jsonError(err error, body []byte) error {
 	var kind *json.UnmarshalTypeError
 	if errors.As(err, &kind) {
 		field := embedded.ReplaceAllString(kind.Field, "")
@@ -68,6 +113,9 @@ func jsonError(err error) error {
 	}
 	if m := unknownField.FindStringSubmatch(err.Error()); m != nil {
 		return events.Invalid(m[1], "unknown_field", "this field is not known here")
+	}
+	if at := noTime(body); at != "" {
+		return events.Invalid(at, "malformed", "a time is written as in RFC 3339, for example 2031-05-03T09:12:44+02:00")
 	}
 	return &badRequestError{"body", "malformed_json", "the body is not well-formed JSON"}
 }
