@@ -218,9 +218,9 @@ var sureLevels = map[string]int{shots.SureClear: 3, shots.SureLikely: 2, shots.S
 func sureMeaning(sure string) string {
 	switch sure {
 	case shots.SureClear:
-		return "chance alone would show this less than once in 20"
+		return "with all parts looked through, chance alone would show one like this less than once in 20"
 	case shots.SureLikely:
-		return "chance alone would show this less than once in 5"
+		return "with all parts looked through, chance alone would show one like this less than once in 5"
 	case shots.SureHint:
 		return "it may be nothing: log more rounds before changing much"
 	case review.SureCounted:

@@ -102,7 +102,7 @@ func whereWords(l review.GainLine) string {
 
 // gainTable lists what parts of the game gained.
 func gainTable(caption, first string, lines []review.GainLine, r *review.Review) numbers {
-	t := numbers{Caption: caption, Head: []string{first, "Strokes", "Gained", "A stroke", "A round, may be", "How sure"}, Words: 1}
+	t := numbers{Caption: caption, Head: []string{first, "Strokes", "Gained", "A stroke", "A round, 95 of 100", "How sure"}, Words: 1}
 	usual := slices.ContainsFunc(lines, func(l review.GainLine) bool { return l.Usual != nil })
 	if usual {
 		t.Head = append(t.Head, "Usual a round")

@@ -2,6 +2,7 @@ package web
 
 import (
 	"net/http"
+	"slices"
 
 	"github.com/labstack/echo/v4"
 
@@ -28,11 +29,19 @@ type notesPart struct {
 // stays out of the address bar.
 func (w *Web) openReview(c echo.Context) error {
 	playerID, err := w.api.Auth.CoachCookie(c, c.Param("token"))
+	if e := events.AsError(err); e != nil && e.Code == "bad_link" {
+		return events.Forbidden("bad_link", "this link opens no reviews, or not any more; ask the player for a new one")
+	}
 	if err != nil {
 		return err
 	}
 	c.Response().Header().Set(echo.HeaderCacheControl, "no-store")
 	return c.Redirect(http.StatusSeeOther, "/players/"+playerID+"/review")
+}
+
+// Open reports whether somebody besides the player may read.
+func (s *sharesPart) Open() bool {
+	return slices.ContainsFunc(s.Shares, func(x command.Share) bool { return !x.Withdrawn })
 }
 
 // sharesOf are the shares of the player who visits; nil for a coach.

@@ -250,8 +250,10 @@ func TestSharingAReview(t *testing.T) {
 	at := "/players/" + m.players[0] + "/review"
 	v := m.holder(0, events.RolePlayer).reads(at)
 	v.wellMade()
+	require.Contains(t, v.words(), "Only you.")
 	v.form("/players/"+m.players[0]+"/shares").set("for", "the coach, invented").send()
 	require.Equal(t, http.StatusOK, v.status, v.words())
+	require.NotContains(t, v.words(), "Only you.", "a link is out")
 	v.wellMade()
 	require.Contains(t, v.words(), "the coach, invented")
 	link := ""
@@ -295,7 +297,10 @@ func TestSharingAReview(t *testing.T) {
 	require.NotContains(t, coach.words(), "Aim further left")
 	coach.reads("/coach")
 	require.Contains(t, coach.words(), "1 link opens nothing any more")
-	require.NotEqual(t, http.StatusOK, m.visit().open(link).status)
+	late := m.visit().open(link)
+	require.NotEqual(t, http.StatusOK, late.status)
+	require.Contains(t, late.words(), "ask the player for a new one", "no card, and nothing of the committee's")
+	require.Contains(t, v.reads(at).words(), "Only you.")
 }
 
 func TestTheCorridorIsDrawnInTheUnitsAskedFor(t *testing.T) {
