@@ -3,6 +3,7 @@ package api
 import (
 	"context"
 	"fmt"
+	"slices"
 	"sync"
 	"time"
 
@@ -29,6 +30,7 @@ type clubBaseline struct {
 	mu      sync.Mutex
 	last    *shots.Fit
 	of      strokes.Extent
+	cards   map[string]bool // that it rests on
 	at      time.Time
 }
 
@@ -40,7 +42,11 @@ func (b *clubBaseline) fit(ctx context.Context, from *strokes.Strokes) (*shots.F
 	if err != nil {
 		return nil, fromStore(err)
 	}
-	have, stale := b.have(now)
+	back, err := from.TakenBack(ctx, b.seen())
+	if err != nil {
+		return nil, fromStore(err)
+	}
+	have, stale := b.have(now, back)
 	if have != nil && !stale {
 		return have, nil
 	}
@@ -58,55 +64,65 @@ func (b *clubBaseline) fit(ctx context.Context, from *strokes.Strokes) (*shots.F
 			return nil, ctx.Err()
 		}
 	}
-	if have, stale = b.have(now); have != nil && !stale {
+	if have, stale = b.have(now, back); have != nil && !stale {
 		return have, nil // while waiting
 	}
-	fitted, err := fitClub(ctx, from)
+	fitted, cards, err := fitClub(ctx, from)
 	if err != nil {
 		return nil, err
 	}
 	b.mu.Lock()
 	defer b.mu.Unlock()
-	b.last, b.of, b.at = fitted, now, time.Now()
+	b.last, b.of, b.cards, b.at = fitted, now, cards, time.Now()
 	return fitted, nil
+}
+
+// seen is where in the log the last fit looked.
+func (b *clubBaseline) seen() events.Position {
+	b.mu.Lock()
+	defer b.mu.Unlock()
+	return b.of.Last
 }
 
 // have is the last fit, nil for none, and whether it is time for another one. Rounds
 // that were taken back, because their cards were reopened, are out at once.
-func (b *clubBaseline) have(now strokes.Extent) (fit *shots.Fit, stale bool) {
+func (b *clubBaseline) have(now strokes.Extent, back []string) (fit *shots.Fit, stale bool) {
 	b.mu.Lock()
 	defer b.mu.Unlock()
 	switch {
+	case slices.ContainsFunc(back, func(id string) bool { return b.cards[id] }), now.Cards < b.of.Cards:
+		return nil, true
 	case b.last == nil, now == b.of:
 		return b.last, false
-	case now.Cards < b.of.Cards:
-		return nil, true
 	default:
 		return b.last, (now.Cards-b.of.Cards)*refitShare >= b.of.Cards || time.Since(b.at) >= refitAfter
 	}
 }
 
 // fitClub reads the returned rounds of everybody and fits them, leaning on the
-// published table stretched to the club's level.
-func fitClub(ctx context.Context, from *strokes.Strokes) (*shots.Fit, error) {
+// published table stretched to the club's level. It says which cards it read.
+func fitClub(ctx context.Context, from *strokes.Strokes) (*shots.Fit, map[string]bool, error) {
 	table, err := shots.Named(published)
 	if err != nil {
-		return nil, err
+		return nil, nil, err
 	}
 	var all []shots.Observation
 	leftOut := 0
+	cards := map[string]bool{}
 	err = from.Every(ctx, func(p strokes.Played) error {
 		if !p.Returned {
 			return nil // practice under way
 		}
+		cards[p.CardID] = true
 		some, left := shots.Observations([]shots.Round{p.Round}, p.PlayerID)
 		all, leftOut = append(all, some...), leftOut+left
 		return nil
 	})
 	if err != nil {
-		return nil, fromStore(err)
+		return nil, nil, fromStore(err)
 	}
-	return shots.FitClub(levelled(table, all), all, leftOut)
+	fit, err := shots.FitClub(levelled(table, all), all, leftOut)
+	return fit, cards, err
 }
 
 // levelled stretches a table so that the club's own strokes from the tee add up to

@@ -23,3 +23,15 @@ func (s *Strokes) Returned(ctx context.Context) (Extent, error) {
 	}
 	return e, nil
 }
+
+// TakenBack lists the cards of which something was said after a position and that are
+// not returned now: those in play, and those that were reopened.
+func (s *Strokes) TakenBack(ctx context.Context, after events.Position) ([]string, error) {
+	var ids []string
+	db := s.store.DB()
+	err := db.SelectContext(ctx, &ids, db.Rebind("SELECT id FROM strokes WHERE NOT returned AND position > ?"), int64(after))
+	if err != nil {
+		return nil, fmt.Errorf("find cards not returned: %w", err)
+	}
+	return ids, nil
+}
