@@ -219,6 +219,7 @@ func (a *API) reviewed(ctx context.Context, in review.Input, o ReviewOptions) (r
 		return review.Review{}, err
 	}
 	in.Baseline, in.BaselineNote, in.Matched, in.Units = with.baseline, with.note, with.matched, o.Units
+	in.Club, in.Published = with.club, with.table
 	if o.corridor() {
 		trouble := review.CorridorInput{Group: o.Group, Left: o.Left, Right: o.Right, CostLeft: o.CostLeft, CostRight: o.CostRight}
 		if trouble.Group == "" {

@@ -29,6 +29,8 @@ type against struct {
 	baseline *shots.Baseline
 	note     string          // what else must be said of it
 	matched  *shots.Baseline // to the handicap; nil where the cards do not give one
+	club     *shots.Fit      // of which the baseline is; nil for any other
+	table    *shots.Baseline // the published one
 }
 
 func (a *API) against(ctx context.Context, name string, rounds []shots.Round) (against, error) {
@@ -36,7 +38,7 @@ func (a *API) against(ctx context.Context, name string, rounds []shots.Round) (a
 	if err != nil {
 		return against{}, err
 	}
-	out := against{baseline: table}
+	out := against{baseline: table, table: table}
 	if out.matched, err = matched(table, rounds); err != nil {
 		return against{}, err
 	}
@@ -51,7 +53,7 @@ func (a *API) against(ctx context.Context, name string, rounds []shots.Round) (a
 		if err != nil {
 			return against{}, err
 		}
-		out.baseline, out.note = fit.Baseline(), noteOf(fit)
+		out.baseline, out.note, out.club = fit.Baseline(), noteOf(fit), fit
 	default:
 		if out.baseline, err = shots.Named(name); err != nil {
 			return against{}, err

@@ -23,6 +23,10 @@ type Input struct {
 
 	Baseline     *shots.Baseline // what strokes are compared with
 	BaselineNote string          // what else must be said of it, such as that the club has too few strokes for its own
+	// Club is the fit that Baseline comes from, and Published the table to be drawn beside
+	// it; both nil for any other baseline.
+	Club      *shots.Fit
+	Published *shots.Baseline
 	// Matched is the baseline stretched to the player's handicap; nil where unknown.
 	// Advice compares with it, so that nobody is told to practise being a professional.
 	Matched *shots.Baseline

@@ -57,6 +57,7 @@ func Of(in Input) (Review, error) {
 		c.times()
 	})
 	c.lines()
+	c.club()
 	c.holes()
 	c.strokes()
 	c.rounds()

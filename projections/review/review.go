@@ -17,6 +17,7 @@ const (
 	FigureClassic    = "classic"    // Review.Classic
 	FigureCompare    = "compare"    // Review.Compare
 	FigureRounds     = "rounds"     // Review.Rounds, Trend
+	FigureClub       = "club"       // Review.Club
 	FigurePlan       = "plan"       // Review.Plan
 	FigureCounted    = "counted"    // Review.Counted
 )
@@ -65,6 +66,7 @@ type Review struct {
 	Compare []CompareLine `json:"compare"` // with the last 5, 10 and 20 rounds; only those that there are rounds for
 	Rounds  []RoundLine   `json:"rounds"`  // the oldest first: those under review, of one round also the past ones (at most 20 of them)
 	Trend   *Trend        `json:"trend"`   // over Rounds; null below five of them
+	Club    *ClubFigure   `json:"club"`    // the club's own baseline; null where strokes are compared with another one
 
 	Counted Counted `json:"counted"`
 }

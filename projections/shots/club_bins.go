@@ -32,6 +32,7 @@ type clubBin struct {
 	residuals float64
 	squares   float64 // of residuals
 	players   float64 // sum over players of the square of their number of strokes
+	heads     int     // players
 }
 
 func (b *clubBin) mean() float64 { return b.residuals / float64(b.n) }
@@ -136,7 +137,9 @@ func byPlayer(rows []clubRow, players int, all *[lies]clubLie) {
 		for _, i := range mine {
 			r := &rows[i]
 			if k := counts[r.lie][r.bin]; k > 0 {
-				all[r.lie].bins[r.bin].players += float64(k) * float64(k)
+				b := &all[r.lie].bins[r.bin]
+				b.players += float64(k) * float64(k)
+				b.heads++
 				counts[r.lie][r.bin] = 0
 			}
 		}

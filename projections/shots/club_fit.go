@@ -59,6 +59,7 @@ type FitBin struct {
 	To        float64 `json:"to"`     // metres; 0 for no end
 	Centre    float64 `json:"centre"` // mean distance of the strokes, metres
 	N         int     `json:"n"`
+	Players   int     `json:"players"`   // whose strokes they are
 	Mean      float64 `json:"mean"`      // strokes to hole out, brought to the centre
 	Published float64 `json:"published"` // at the centre
 	Fitted    float64 `json:"fitted"`
@@ -168,7 +169,7 @@ func (f *Fit) lie(published *Baseline, lie int, l *clubLie) LieFit {
 			continue
 		}
 		n, bin := float64(b.n), &fit.Bins[i]
-		bin.N, bin.Centre = b.n, b.distances/n*unitOf(lie)
+		bin.N, bin.Players, bin.Centre = b.n, b.heads, b.distances/n*unitOf(lie)
 		bin.Published, _, _ = published.Expected(Position{Lie: fit.Lie, Distance: bin.Centre})
 		bin.Mean = bin.Published + b.mean()
 		scale := bin.Published - 1
