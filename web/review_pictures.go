@@ -24,6 +24,7 @@ func chaptersOf(r *review.Review, u units) []chapter {
 		{ID: "misses", Heading: "Where the ball goes", Drawings: append(patternDrawings(r, u), puttsDrawing(r, u))},
 		{ID: "mind", Heading: "Strike, outcome, routine", Drawings: append(intentDrawings(r), clubsDrawing(r))},
 		{ID: "time", Heading: "Over the rounds", Drawings: []*drawing{roundsDrawing(r)}},
+		{ID: "club", Heading: "The club’s own baseline", Drawings: clubDrawings(r, u)},
 	}
 	out := all[:0]
 	for _, c := range all {
@@ -82,6 +83,7 @@ func phasesDrawing(r *review.Review) *drawing {
 	if worst.N > 0 && gainedTint(gainOf(r, worst)) == "over" {
 		d.Lead += fmt.Sprintf(" Most went %s.", whereWords(worst))
 	}
+	d.Note = clubOffWords(r)
 	d.Table = gainTable("Strokes gained by phase", "Phase", slices.Concat(r.Phases, []review.GainLine{r.Total}), r)
 	d.What = "Strokes gained: the strokes expected from where a stroke was played, less those expected from where it finished, less one. " +
 		"Above nothing is better than expected. The range: what rounds like this would give, 95 of 100."
@@ -218,8 +220,10 @@ func holesDrawing(r *review.Review) *drawing {
 	}
 	least := slices.MinFunc(known, func(a, b lineHole) int { return compare(*a.Gained, *b.Gained) })
 	most := slices.MaxFunc(known, func(a, b lineHole) int { return compare(*a.Gained, *b.Gained) })
-	d.Lead = fmt.Sprintf("%s against %s. Best: hole %d, %s. Dearest: hole %d, %s.", gainedText(sum), against,
-		most.Number, gainedText(*most.Gained), least.Number, gainedText(*least.Gained))
+	d.Lead = fmt.Sprintf("%s against %s.", gainedText(sum), against)
+	if *most.Gained > *least.Gained {
+		d.Lead += fmt.Sprintf(" Best: hole %d, %s. Dearest: hole %d, %s.", most.Number, gainedText(*most.Gained), least.Number, gainedText(*least.Gained))
+	}
 	d.Title, d.Words = "Strokes gained hole by hole, and their sum so far", d.Lead
 	d.Table = numbers{Caption: "Hole by hole", Words: 1, Head: []string{"Hole", "Par", "Score", "Logged", "Putts", "Against the baseline"}}
 	if r.Field != nil {

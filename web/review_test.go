@@ -372,4 +372,12 @@ func TestAPracticeRoundIsReviewedLive(t *testing.T) {
 	v.wellMade()
 	require.Contains(t, words(byClass(v.page, "caution-line")[0]), "4.3a")
 	require.Contains(t, v.pictures(), "phases")
+
+	m = medal(t, 3, func(terms *events.Terms) { terms.Practice = true })
+	m.open()
+	v = m.holder(0, events.RolePlayer)
+	m.twoToTheGreen(v)
+	v.reads("/cards/" + m.card(0) + "/review")
+	require.Contains(t, v.pictures(), "holes")
+	require.NotContains(t, v.words(), "Dearest", "one hole is neither the best nor the dearest")
 }
