@@ -21,6 +21,15 @@ type EnterScore struct {
 	Clear     bool   `json:"clear"`     // takes the own value back
 	Confirmed bool   `json:"confirmed"` // an unlikely number is meant
 	Reason    string `json:"reason"`
+	Saw       *Saw   `json:"saw"` // what the writer saw when entering; nil for who does not say
+}
+
+// Saw is what stood on a hole when a value was entered for it, as a card spells it;
+// nothing given means that nothing stood there.
+type Saw struct {
+	Player    HoleEntry `json:"player"`
+	Marker    HoleEntry `json:"marker"`
+	Committee HoleEntry `json:"committee"`
 }
 
 // HoleEntry is one hole of a whole card; nothing given means no entry.
@@ -123,8 +132,30 @@ func (s *Service) onCard(ctx context.Context, r Request, cardID string, decide f
 func (s *Service) EnterScore(ctx context.Context, r Request, cardID string, in EnterScore) (Done, error) {
 	return s.onCard(ctx, r, cardID, func(CardView) (card.Command, error) {
 		v, err := in.score()
-		return card.EnterScore{Ball: in.Ball, Hole: in.Hole, Score: v, By: r.by(), Confirmed: in.Confirmed, Reason: in.Reason}, err
+		if err != nil {
+			return nil, err
+		}
+		saw, err := in.Saw.scores()
+		return card.EnterScore{Ball: in.Ball, Hole: in.Hole, Score: v, By: r.by(), Confirmed: in.Confirmed, Reason: in.Reason, Saw: saw}, err
 	})
+}
+
+func (w *Saw) scores() (*card.Saw, error) {
+	if w == nil {
+		return nil, nil
+	}
+	out := &card.Saw{}
+	for _, of := range []struct {
+		role events.Role
+		in   HoleEntry
+		to   *events.Score
+	}{{events.RolePlayer, w.Player, &out.Player}, {events.RoleMarker, w.Marker, &out.Marker}, {events.RoleCommittee, w.Committee, &out.Committee}} {
+		var err error
+		if *of.to, err = of.in.score("saw." + string(of.role) + ".strokes"); err != nil {
+			return nil, err
+		}
+	}
+	return out, nil
 }
 
 func (in EnterScore) score() (events.Score, error) {

@@ -35,6 +35,7 @@ type EnterScore struct {
 	By        events.Role
 	Confirmed bool   // an unlikely number is meant
 	Reason    string // required of the committee on a returned card
+	Saw       *Saw   // what the writer saw when entering; nil for paper and whoever does not say
 }
 
 // EnterCard enters all holes of a ball at once, or of every ball of a side, as

@@ -77,11 +77,17 @@ func enterScore(s *State, c EnterScore) ([]events.Event, error) {
 	if err := checkScore("score", c.Score); err != nil {
 		return nil, err
 	}
+	if err := c.Saw.check(); err != nil {
+		return nil, err
+	}
 	h := s.Lines(c.Ball)[i]
 	if err := checkLikely("score.strokes", h.Hole, c.Score, c.Confirmed); err != nil {
 		return nil, err
 	}
 	if err := mayWrite(s, c.By, c.Reason); err != nil {
+		return nil, err
+	}
+	if err := changedSince(s, h, c); err != nil {
 		return nil, err
 	}
 	if c.By != events.RoleCommittee && h.Committee.Entered() {
