@@ -3,6 +3,7 @@ package auth
 import (
 	"context"
 	"net/http"
+	"slices"
 	"strings"
 	"time"
 
@@ -37,12 +38,12 @@ func (a *Auth) CardCookie(c echo.Context, token string) (cardID string, err erro
 	return who.CardID, nil
 }
 
-// Cards lists the cards that the browser of a request has opened. They may have
-// been withdrawn since: WhoOn says.
+// Cards lists the cards that the browser of a request has opened, each once. They may
+// have been withdrawn since: WhoOn says.
 func (a *Auth) Cards(c echo.Context) []string {
 	var ids []string
 	for _, k := range c.Cookies() {
-		if id, ok := strings.CutPrefix(k.Name, a.cardCookiePrefix()); ok && events.ValidToken(id) {
+		if id, ok := strings.CutPrefix(k.Name, a.cardCookiePrefix()); ok && events.ValidToken(id) && !slices.Contains(ids, id) {
 			ids = append(ids, id)
 		}
 	}

@@ -3,6 +3,7 @@ package auth
 import (
 	"context"
 	"net/http"
+	"slices"
 	"strings"
 	"time"
 
@@ -41,7 +42,8 @@ func errNotThisLink() error {
 }
 
 // Coached lists the players whose shares the browser of a request has opened, or
-// the one of its bearer token. They may have been withdrawn since: Coach says.
+// the one of its bearer token, each once however often its cookie was sent: what is
+// shown of each is work. They may have been withdrawn since: Coach says.
 func (a *Auth) Coached(c echo.Context) []string {
 	if id := of(c); id.bearer {
 		if id.who.Role == events.RoleCoach {
@@ -51,7 +53,7 @@ func (a *Auth) Coached(c echo.Context) []string {
 	}
 	var ids []string
 	for _, k := range c.Cookies() {
-		if id, ok := strings.CutPrefix(k.Name, a.coachCookiePrefix()); ok && events.ValidToken(id) {
+		if id, ok := strings.CutPrefix(k.Name, a.coachCookiePrefix()); ok && events.ValidToken(id) && !slices.Contains(ids, id) {
 			ids = append(ids, id)
 		}
 	}
