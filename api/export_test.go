@@ -1,6 +1,10 @@
 package api
 
-import "context"
+import (
+	"context"
+
+	"marram.example/projections/shots"
+)
 
 // HoldReviews takes every turn of working a review out, until they are released.
 func (a *API) HoldReviews() (release func()) {
@@ -17,4 +21,15 @@ func (a *API) HoldReviews() (release func()) {
 			giveBack()
 		}
 	}
+}
+
+// ClubFit is the club's baseline as reviews are given it.
+func (a *API) ClubFit(ctx context.Context) (*shots.Fit, error) {
+	return a.club.fit(ctx, a.Models.Strokes)
+}
+
+// HoldClubFit makes who would fit the club's baseline wait, until it is released.
+func (a *API) HoldClubFit() (release func()) {
+	a.club.fitting <- struct{}{}
+	return func() { <-a.club.fitting }
 }

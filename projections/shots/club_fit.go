@@ -3,6 +3,7 @@ package shots
 import (
 	"fmt"
 	"math"
+	"sort"
 )
 
 // What a lie needs before its own values are used (common practice, no source).
@@ -36,9 +37,13 @@ type Fit struct {
 	MinPlayers int      `json:"min_players"` // the same
 
 	baseline *Baseline
-	sd       [lies]*curve  // of the fitted lies
-	from, to [lies]float64 // in the lie's unit: where their own strokes begin and end
+	sd       [lies]*curve // of the fitted lies
+	reach    [lies]span   // the same
 }
+
+// span is where a lie's own strokes begin and end, in the lie's unit: the outer edges of the outermost bins with strokes, and these
+// bins' centres. Beyond the last edge it ends at the centre.
+type span struct{ from, first, last, to float64 }
 
 // LieFit is one lie of a fit.
 type LieFit struct {
@@ -261,7 +266,18 @@ func (f *Fit) fitted(rows *curve, lie int, m float64, bins []block) {
 	}
 	f.baseline.curves[lie] = newCurve(rows.unit, x, y)
 	f.sd[lie] = newCurve(rows.unit, x, sd)
-	f.from[lie], f.to[lie] = nearest, furthest
+	f.reach[lie] = spanOf(binEdges(lie), nearest, furthest)
+}
+
+func spanOf(edges []float64, first, last float64) span {
+	r := span{first: first, last: last, to: last}
+	if i := sort.SearchFloat64s(edges, first); i > 0 {
+		r.from = edges[i-1]
+	}
+	if i := sort.SearchFloat64s(edges, last); i < len(edges) {
+		r.to = edges[i]
+	}
+	return r
 }
 
 // settle fills in what the whole baseline says at each bin's centre.
@@ -289,10 +305,11 @@ func (f *Fit) Band(p Position) (low, high float64) {
 		return e, e
 	}
 	x := p.Distance / unitOf(lie)
-	if x < f.from[lie] || x > f.to[lie] {
+	r := f.reach[lie]
+	if x < r.from || x > r.to {
 		return e, e
 	}
-	half := z95 * f.sd[lie].at(x)
+	half := z95 * f.sd[lie].at(min(max(x, r.first), r.last))
 	return max(1, e-half), e + half
 }
 

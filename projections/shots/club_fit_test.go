@@ -293,6 +293,25 @@ func TestTooFewStrokesLeaveThePublishedValue(t *testing.T) {
 	require.InDelta(t, 2.98, strokesFrom(t, none.Baseline(), yards("fairway", 160)), 1e-12)
 }
 
+// TestTheBandReachesAsFarAsTheStrokes: to the edges of the outermost ranges of distances with strokes, not to their centres alone. On
+// one course the shortest and the longest tees lie beyond these.
+func TestTheBandReachesAsFarAsTheStrokes(t *testing.T) {
+	t.Parallel()
+	var obs []Observation
+	for i := range 400 {
+		obs = append(obs, Observation{"tee", []float64{301, 305, 350, 382, 385}[i%5] * Yard, 4 + float64(i%2), fmt.Sprint(i % 12)})
+	}
+	f := fit(t, obs)
+	for _, at := range []float64{300.1, 301, 303, 350, 384, 385, 399.9} {
+		low, high := f.Band(yards("tee", at))
+		require.Less(t, low, high, "%v yd", at)
+	}
+	for _, at := range []float64{299, 401} {
+		low, high := f.Band(yards("tee", at))
+		require.InDelta(t, low, high, 0, "%v yd", at)
+	}
+}
+
 // TestShrinking is the worked bin: n 12, mean 3.4, reference 3.02, sigma 0.9, tau 0.3, so that k is 9.
 func TestShrinking(t *testing.T) {
 	t.Parallel()
