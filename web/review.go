@@ -21,10 +21,11 @@ import (
 // reviewPage is the review of one round, or of a player's rounds.
 type reviewPage struct {
 	review.Review
-	At          string // address of this page
-	Name        string // whose
-	Card        string // id, of one round
-	PlayerID    string // empty where a side played
+	At          string       // address of this page
+	Name        string       // whose
+	Balls       []strokeBall // of a side with a ball each; else empty
+	Card        string       // id, of one round
+	PlayerID    string       // empty where a side played
 	Competition string
 	Coach       bool // the visitor reads by a share
 	First       *firstBox
@@ -131,6 +132,16 @@ func (w *Web) nameCard(c echo.Context, p *reviewPage, k command.CardView, comp *
 		}
 		p.PlayerID, p.Name = players[0], known.State.Name
 		p.Coach = w.roleOn(c, k.ID) != events.RolePlayer
+	} else if k.State.Balls() > 1 {
+		ball, err := strconv.Atoi(c.QueryParam("ball"))
+		if err != nil || ball < 0 || ball >= k.State.Balls() {
+			ball = 0
+		}
+		_, names := w.fieldNames(c, k.State.CompetitionID, comp)
+		for b := range k.State.Balls() {
+			p.Balls = append(p.Balls, strokeBall{b, nameOf(names, k.State.BallPlayer(b)), b == ball})
+		}
+		p.Name = p.Balls[ball].Name
 	} else {
 		p.Name = w.names(c, k.State.CompetitionID, comp)[k.State.EntryID]
 	}

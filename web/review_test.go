@@ -2,6 +2,7 @@ package web_test
 
 import (
 	"context"
+	"fmt"
 	"net/http"
 	"net/url"
 	"strings"
@@ -380,4 +381,42 @@ func TestAPracticeRoundIsReviewedLive(t *testing.T) {
 	v.reads("/cards/" + m.card(0) + "/review")
 	require.Contains(t, v.pictures(), "holes")
 	require.NotContains(t, v.words(), "Dearest", "one hole is neither the best nor the dearest")
+}
+
+// Each ball of a side has a review of its own, which names its player and leads to
+// the other one.
+func TestAReviewOfEachBall(t *testing.T) {
+	t.Parallel()
+	m := fourBall(t)
+	k := m.state(0)
+	who := as(events.RolePlayer, m.card(0))
+	for b := range 2 {
+		who.CommandID = fmt.Sprintf("ball-%d", b)
+		_, err := m.commands.RecordStroke(t.Context(), who, m.card(0), command.RecordStroke{Ball: b, Hole: 1, Stroke: command.Stroke{
+			Lie: events.LieTee, Distance: 300, Finish: &command.Finish{Lie: events.LieFairway, Distance: float64(100 + b)}}})
+		require.NoError(t, err)
+	}
+	scores := make([]command.HoleEntry, len(k.Holes))
+	for i, h := range k.Holes {
+		scores[i].Strokes = &h.Par
+	}
+	d, err := m.commands.EnterCard(t.Context(), by(), m.card(0), command.EnterCard{Scores: scores, Partners: [][]command.HoleEntry{scores}, Confirmed: true, Signed: true})
+	require.NoError(t, err)
+	m.settle(d)
+	at := "/cards/" + m.card(0) + "/review"
+	v := m.holder(0, events.RolePlayer)
+	var named []string
+	for b, path := range []string{at, at + "?ball=1"} {
+		v.reads(path).wellMade()
+		links := all(byClass(v.page, "whose")[0], "a")
+		require.Len(t, links, 2)
+		require.Equal(t, "page", attr(links[b], "aria-current"))
+		require.Equal(t, at+"?ball="+fmt.Sprint(1-b), attr(links[1-b], "href"))
+		require.Contains(t, words(byClass(v.page, "lead")[0]), words(links[b]), "the heading names whose ball it is")
+		require.NotContains(t, words(byClass(v.page, "lead")[0]), words(links[1-b]))
+		named = append(named, words(links[b]))
+	}
+	require.NotEqual(t, named[0], named[1])
+	require.Equal(t, http.StatusUnprocessableEntity, v.open(at+"?ball=7").status)
+	require.Contains(t, words(byClass(v.page, "lead")[0]), named[0])
 }
