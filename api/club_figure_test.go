@@ -59,7 +59,7 @@ func TestTheClubsOwnBaseline(t *testing.T) {
 		more(p, 0, rounds)
 	}
 	played(t, player, m.Cards[0], 0)
-	handedIn(t, c, m.Cards[0])
+	atPar(t, c, m.Cards[0])
 
 	t.Log("too few players")
 	few := reviewOf(t, player, own+"?baseline=club").Club
@@ -120,7 +120,7 @@ func TestTheClubsOwnBaseline(t *testing.T) {
 	s.Bearer(apitest.MustLink(t, c, m.Cards[2], events.RolePlayer)).Get(t, "/players/"+m.Players[2]+"/review?baseline=club").Must(t, http.StatusNotFound)
 
 	t.Log("a card that was not returned comes in when it is")
-	handedIn(t, c, m.Cards[1])
+	atPar(t, c, m.Cards[1])
 	more(8, rounds, rounds+5)
 	clubFigure(t, reviewOf(t, player, own+"?baseline=club"), 12, logged+18*apitest.ARound+72)
 }
@@ -147,8 +147,8 @@ func TestTheFirstClubBaselineIsFittedOnce(t *testing.T) {
 	}
 }
 
-// handedIn hands a card in.
-func handedIn(t *testing.T, c *apitest.Client, card string) {
+// atPar hands a card in.
+func atPar(t *testing.T, c *apitest.Client, card string) {
 	t.Helper()
 	in := apitest.Scores(apitest.Par)
 	in["signed"] = true
