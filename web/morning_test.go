@@ -41,6 +41,8 @@ type morning struct {
 	auth     *auth.Auth
 	boards   *board.Boards
 	runner   *projections.Runner
+	store    *store.Store
+	models   api.ReadModels
 	server   *httptest.Server
 
 	competition string
@@ -61,12 +63,12 @@ func mustOpenClub(t testing.TB) *morning {
 	m.auth, err = auth.New(ctx, auth.Options{Log: m.log, Commands: m.commands})
 	require.NoError(t, err)
 	s := storetest.MustOpen(t, storetest.Options(t, store.SQLite))
-	models := api.NewReadModels(s, m.commands)
-	m.runner, err = projections.NewRunner(projections.Options{Log: m.log, Store: s, Projections: models.Projections()})
+	m.store, m.models = s, api.NewReadModels(s, m.commands)
+	m.runner, err = projections.NewRunner(projections.Options{Log: m.log, Store: s, Projections: m.models.Projections()})
 	require.NoError(t, err)
 	m.boards = board.New(board.Options{Names: api.NamesOf(m.commands), History: m.log.Competition})
 	routes, err := api.New(api.Options{
-		Club: logtest.Club, Log: m.log, Commands: m.commands, Auth: m.auth, Boards: m.boards, Store: s, Runner: m.runner, Models: models,
+		Club: logtest.Club, Log: m.log, Commands: m.commands, Auth: m.auth, Boards: m.boards, Store: s, Runner: m.runner, Models: m.models,
 		Live: live.Options{Beat: time.Second},
 	})
 	require.NoError(t, err)

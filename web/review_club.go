@@ -39,12 +39,20 @@ func clubDrawings(r *review.Review, u units) []*drawing {
 			out = append(out, clubDrawing(r.Club, l, u))
 			continue
 		}
+		if l.Enough {
+			out = append(out, &drawing{
+				ID: review.FigureClub + "-" + l.Lie, Heading: lieFrom(l.Lie),
+				TooFew: fmt.Sprintf("Enough strokes to compare with, but nowhere %d of %d players near each other, so that nothing can be drawn without showing somebody’s own.",
+					review.ClubMinStrokes, review.ClubMinPlayers),
+			})
+			continue
+		}
 		few = append(few, fewWords(l))
 	}
 	if len(few) > 0 {
 		out = append(out, &drawing{
 			ID: review.FigureClub + "-few", Heading: "Too few strokes yet",
-			TooFew: fmt.Sprintf("A lie needs %d strokes of %d players before the club’s own values are used (common practice, no source). %s. Until then published values stand there.",
+			TooFew: fmt.Sprintf("A lie needs %d strokes of %d players (common practice, no source). Still missing %s. Until then the published values stand there.",
 				r.Club.MinStrokes, r.Club.MinPlayers, strings.Join(few, "; ")),
 		})
 	}
@@ -60,10 +68,7 @@ func fewWords(l review.ClubLie) string {
 	if l.MissingPlayers > 0 {
 		lacks = append(lacks, count(l.MissingPlayers, "player", "players"))
 	}
-	if len(lacks) == 0 {
-		return lieFrom(l.Lie) + " the strokes are spread too thinly to show any"
-	}
-	return lieFrom(l.Lie) + " " + strings.Join(lacks, " and ") + " more"
+	return lowerFirst(lieFrom(l.Lie)) + ": " + strings.Join(lacks, " and ")
 }
 
 // clubDrawing is one lie: the published line, the club's own, and where it may be.
