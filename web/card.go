@@ -47,6 +47,7 @@ type cardPage struct {
 	Pair          *otherCard
 	Undo          *undo
 	Ask           *ask
+	Conflict      *conflict
 	Refusal       *events.Error
 	Points        bool
 	ParBogey      bool
@@ -131,6 +132,7 @@ type undo struct {
 	Ball int
 	Was  events.Score // what stood before
 	Is   events.Score
+	Saw  string
 }
 
 // ask is a number that is asked back before it is taken.
@@ -140,6 +142,7 @@ type ask struct {
 	Whose   string
 	Par     int
 	Strokes int
+	Saw     string // as the form said it: the question changes nothing about what was seen
 }
 
 // cardTotals is what the card comes to so far.
@@ -298,7 +301,7 @@ func (p *cardPage) lastEntry(c echo.Context) {
 	if !ok {
 		return
 	}
-	p.Undo = &undo{Hole: hole, Ball: ball, Was: scoreFromText(c.QueryParam("was")), Is: p.Balls[ball].Holes[i].Mine}
+	p.Undo = &undo{Hole: hole, Ball: ball, Was: scoreFromText(c.QueryParam("was")), Is: p.Balls[ball].Holes[i].Mine, Saw: p.Balls[ball].Holes[i].Saw()}
 }
 
 // scoreText writes a score as forms and addresses carry it.

@@ -111,7 +111,8 @@ func scoreForm(c echo.Context) (in command.EnterScore, hole int, err error) {
 		}
 		in.Strokes = &n
 	}
-	return in, hole, nil
+	in.Saw, err = sawFromText(c.FormValue("saw"))
+	return in, hole, err
 }
 
 // refusedOnCard shows the card again with what was wrong, or asks an unlikely
@@ -129,11 +130,11 @@ func (w *Web) refusedOnCard(c echo.Context, hole int, err error) error {
 		p.pick(strconv.Itoa(hole))
 	}
 	if n, err := strconv.Atoi(c.FormValue("strokes")); err == nil && e.Code == "unlikely_score" && p.Now != nil {
-		p.Ask = &ask{Hole: hole, Par: p.Now.Par, Strokes: n}
+		p.Ask = &ask{Hole: hole, Par: p.Now.Par, Strokes: n, Saw: c.FormValue("saw")}
 		if ball, err := strconv.Atoi(c.FormValue("ball")); err == nil && ball < len(p.NowBalls) && ball >= 0 {
 			p.Ask.Ball, p.Ask.Whose, p.Ask.Par = ball, p.NowBalls[ball].Whose, p.NowBalls[ball].Par
 		}
-	} else {
+	} else if p.Conflict = p.conflictOn(c, e); p.Conflict == nil {
 		p.Refusal = e
 	}
 	status := http.StatusUnprocessableEntity

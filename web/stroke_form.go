@@ -413,8 +413,12 @@ func (w *Web) takeStrokes(c echo.Context) error {
 	if err != nil || n != p.Say.N || !p.Say.Whole {
 		return events.NotNow("strokes", "changed", "the strokes of this hole changed meanwhile; open the page again")
 	}
+	saw, err := sawFromText(c.FormValue("saw"))
+	if err != nil {
+		return err
+	}
 	done, err := w.api.Commands.EnterScore(c.Request().Context(), r, p.ID, command.EnterScore{
-		Hole: p.Hole.Number, Ball: p.Ball, Strokes: &n, Confirmed: true,
+		Hole: p.Hole.Number, Ball: p.Ball, Strokes: &n, Confirmed: true, Saw: saw,
 	})
 	if err != nil {
 		if err := p.ask(url.Values{}); err != nil {

@@ -58,24 +58,32 @@ func (w *Web) undoStroke(c echo.Context) error {
 		}
 	}
 	i, _ := p.State.Line(hole)
-	if err := w.undoScore(c, p, r, was.Lines(p.Ball)[i].Player, is.Lines(p.Ball)[i].Player); err != nil {
+	if err := w.undoScore(c, p, r, was.Lines(p.Ball)[i].Player, is.Lines(p.Ball)[i]); err != nil {
 		return err
 	}
 	return c.Redirect(http.StatusSeeOther, p.at(hole, url.Values{}))
 }
 
 // undoScore brings back what the player had entered before, where what was taken
-// back changed that.
-func (w *Web) undoScore(c echo.Context, p *strokesPage, r command.Request, was, is events.Score) error {
-	if was == is || p.Hole.Player != is || !p.Write {
+// back changed that. One that somebody has agreed to since stays: it is on the card to
+// be changed there.
+func (w *Web) undoScore(c echo.Context, p *strokesPage, r command.Request, was events.Score, is card.HoleLine) error {
+	if was == is.Player || p.Hole.Player != is.Player || !p.Write {
 		return nil
 	}
-	in := command.EnterScore{Hole: p.Hole.Number, Ball: p.Ball, None: was.None, Clear: !was.Entered(), Confirmed: true}
+	saw, err := sawFromText(sawText(is.Seen()))
+	if err != nil {
+		return err
+	}
+	in := command.EnterScore{Hole: p.Hole.Number, Ball: p.Ball, None: was.None, Clear: !was.Entered(), Confirmed: true, Saw: saw}
 	if was.Strokes > 0 {
 		in.Strokes = &was.Strokes
 	}
 	r.CommandID += "-score"
-	_, err := w.api.Commands.EnterScore(c.Request().Context(), r, p.ID, in)
+	_, err = w.api.Commands.EnterScore(c.Request().Context(), r, p.ID, in)
+	if e := events.AsError(err); e != nil && e.Code == "changed_since" {
+		return nil
+	}
 	return err
 }
 

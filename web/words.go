@@ -45,6 +45,7 @@ func (w *Web) funcs() template.FuncMap {
 		"less":          func(n int) int { return -n },
 		"freshKey":      freshKey,
 		"scoreText":     scoreText,
+		"sawText":       sawText,
 		"times":         func(n int) []struct{} { return make([]struct{}, n) },
 		"keys":          func() []int { return []int{1, 2, 3, 4, 5, 6, 7, 8, 9} },
 		"keyWords":      keyWords,

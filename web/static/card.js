@@ -241,7 +241,17 @@ function start(hole) {
     return [...b].map((x) => x.toString(16).padStart(2, "0")).join("");
   }
 
+  // sawOf is what the screen shows of a ball, entries on their way included: the
+  // service refuses what would go over anything else.
+  function sawOf(b) {
+    const value = (text) => (text === "" ? {} : /^\d+$/.test(text) ? { strokes: Number(text) } : { none: text });
+    const [mine, theirs, committee] = [b.mine, b.theirs, b.settled].map(value);
+    return role === "marker" ? { player: theirs, marker: mine, committee } : { player: mine, marker: theirs, committee };
+  }
+
   function push(path, body) {
+    const b = path === "scores" ? find(body.hole)?.balls[body.ball ?? 0] : null;
+    if (b && !body.saw) body = { ...body, saw: sawOf(b) };
     const item = { path, body, key: newKey(), at: new Date().toISOString(), failed: false };
     queue.push(item);
     overlay(item);
@@ -265,8 +275,10 @@ function start(hole) {
         }
         queue.shift();
         pause = 0;
-        if (outcome.problem) refuse(item, outcome.problem);
+        const changed = outcome.problem?.code === "changed_since";
+        if (outcome.problem && !changed) refuse(item, outcome.problem);
         await refresh();
+        if (changed) conflict(item, outcome.problem);
       }
     } finally {
       sending = false;
@@ -315,14 +327,43 @@ function start(hole) {
     unsent.append(head, list, button);
   }
 
+  const asSentence = (t) => `${t[0].toUpperCase()}${t.slice(1)}${t.endsWith(".") ? "" : "."}`;
+
+  // conflict shows an entry that the hole has changed under beside what stands there
+  // now; it stays until somebody chooses.
+  function conflict(item, problem) {
+    const { hole: number, ball: at = 0 } = item.body;
+    const b = find(number)?.balls[at];
+    if (!b) { refuse(item, problem); return; }
+    const box = Object.assign(document.createElement("div"), { className: "asked conflict" });
+    box.setAttribute("role", "alert");
+    const whose = rows.length > 0 ? ` for ${rows[at].querySelector(".ball-head b").textContent}` : "";
+    const says = document.createElement("p");
+    says.append(Object.assign(document.createElement("strong"), { textContent: `Not entered${whose}.` }), ` ${asSentence(problem.detail)}`);
+    const now = document.createElement("p");
+    stands(now, b);
+    const line = Object.assign(document.createElement("div"), { className: "actions" });
+    const wanted = valueOf(item.body);
+    if (!b.settled) {
+      const saw = sawOf(b);
+      const enterIt = Object.assign(document.createElement("button"), { type: "button", textContent: wanted === "" ? "Take mine back" : `Enter ${words(wanted)}` });
+      enterIt.addEventListener("click", () => { box.remove(); push("scores", { ...item.body, saw, confirmed: true }); });
+      line.append(enterIt);
+    }
+    const keep = Object.assign(document.createElement("button"), { type: "button", className: "plain", textContent: b.settled ? "Go on" : b.mine ? `Keep ${words(b.mine)}` : "Leave it as it is" });
+    keep.addEventListener("click", () => box.remove());
+    line.append(keep);
+    box.append(says, now, line);
+    unsent.before(box);
+  }
+
   function refuse(item, problem) {
     const box = document.createElement("div");
     box.className = "refused";
     box.setAttribute("role", "alert");
     const what = item.path === "scores" ? `Hole ${item.body.hole}, ${words(valueOf(item.body))}: not entered.` : "Not done.";
-    let detail = problem.detail || problem.title || "The service refused it.";
-    detail = detail[0].toUpperCase() + detail.slice(1);
-    box.append(Object.assign(document.createElement("strong"), { textContent: what }), ` ${detail}${detail.endsWith(".") ? "" : "."} `);
+    const detail = asSentence(problem.detail || problem.title || "The service refused it.");
+    box.append(Object.assign(document.createElement("strong"), { textContent: what }), ` ${detail} `);
     const close = Object.assign(document.createElement("button"), { type: "button", className: "plain", textContent: "Understood" });
     close.addEventListener("click", () => box.remove());
     box.append(close);
