@@ -42,24 +42,59 @@ func MAD(xs []float64) float64 {
 func Spread(xs []float64) float64 { return pairSpread([][]float64{xs}) }
 
 // pairSpread is Spread within groups, whatever their own centres are.
+//
+// The pairs are not written down: of sorted values two pointers count the pairs that differ by no more than a bound, and the bound is
+// halved in the order of the numbers themselves until it is the difference sought.
 func pairSpread(groups [][]float64) float64 {
-	n := 0
-	for _, group := range groups {
-		n += len(group) * (len(group) - 1) / 2
-	}
-	differences := make([]float64, 0, min(n, mostValues*(mostValues-1)/2*len(groups)))
-	for _, group := range groups {
-		group = thinned(group)
-		for i, x := range group {
-			for _, y := range group[:i] {
-				differences = append(differences, math.Abs(x-y))
-			}
+	sorted := make([][]float64, len(groups))
+	pairs, most := 0, 0.0
+	for i, group := range groups {
+		sorted[i] = slices.Sorted(slices.Values(thinned(group)))
+		n := len(sorted[i])
+		pairs += n * (n - 1) / 2
+		if n > 1 {
+			most = max(most, sorted[i][n-1]-sorted[i][0])
 		}
 	}
-	if len(differences) == 0 {
+	if pairs == 0 {
 		return 0
 	}
-	return pairToSD * medianOf(differences)
+	upper := nthDifference(sorted, pairs/2, most)
+	if pairs%2 == 1 {
+		return pairToSD * upper
+	}
+	lower := nthDifference(sorted, pairs/2-1, upper)
+	return pairToSD * (lower + (upper-lower)/2)
+}
+
+// nthDifference is the k-th smallest difference, from 0, of two values of one group; most is no smaller than it.
+func nthDifference(sorted [][]float64, k int, most float64) float64 {
+	// Floats from 0 upwards are in the order of their bits.
+	low, high := uint64(0), math.Float64bits(most)
+	for low < high {
+		between := low + (high-low)/2
+		if pairsWithin(sorted, math.Float64frombits(between)) > k {
+			high = between
+		} else {
+			low = between + 1
+		}
+	}
+	return math.Float64frombits(low)
+}
+
+// pairsWithin counts the pairs that differ by no more than a bound.
+func pairsWithin(sorted [][]float64, bound float64) int {
+	n := 0
+	for _, xs := range sorted {
+		first := 0
+		for i, x := range xs {
+			for x-xs[first] > bound {
+				first++
+			}
+			n += i - first
+		}
+	}
+	return n
 }
 
 // medianOf is Median of at least one value without sorting all of them; it reorders them.
@@ -191,7 +226,11 @@ type Slope struct {
 // x, over all series. Up to 29 % of stray values leave it bounded. Nil where no pair
 // has different x.
 func TheilSen(series ...[][2]float64) *Slope {
-	var slopes []float64
+	pairs := 0
+	for _, points := range series {
+		pairs += len(points) * (len(points) - 1) / 2
+	}
+	slopes := make([]float64, 0, pairs)
 	n, kendall, variance := 0, 0, 0.0
 	for _, points := range series {
 		n += len(points)
