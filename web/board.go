@@ -110,7 +110,7 @@ func (w *Web) board(c echo.Context) error {
 		title.Scripts = nil
 	}
 	if screen {
-		title.Bare, title.Competition, title.Body, title.Refresh = true, nil, "board big", screenRefresh
+		title.Bare, title.Screen, title.Competition, title.Body, title.Refresh = true, true, nil, "board big", screenRefresh
 	}
 	return w.render(c, http.StatusOK, "board.html", title)
 }

@@ -18,6 +18,7 @@ type homePage struct {
 	Now    []announced
 	Coming []announced
 	Past   []announced
+	Cards  bool // this browser opened cards
 }
 
 // announced is a competition as the list shows it.
@@ -45,7 +46,7 @@ func (w *Web) home(c echo.Context) error {
 		return err
 	}
 	today := w.now().In(w.location).Format(time.DateOnly)
-	var p homePage
+	p := homePage{Cards: len(w.api.Auth.Cards(c)) > 0}
 	for i := range all {
 		if w.api.MayWatch(c, all[i].ID, all[i].State.Terms) != nil {
 			continue // planned without terms, or not for the public

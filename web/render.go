@@ -28,7 +28,8 @@ type page struct {
 	Scripts     []string    // ES modules under static
 	Competition *placeInNav // sets the row of links of a competition
 	Private     bool        // shows what only this visitor may see: never kept by a cache
-	Bare        bool        // without the club's header and footer
+	Bare        bool        // without the club's header and with a small footer
+	Screen      bool        // hangs on a wall: bare, and nothing to press
 	Refresh     int         // seconds after which the page asks again where there is no script; 0 for never
 	Data        any         // of the page's template
 }
@@ -47,9 +48,11 @@ type placeInNav struct {
 // view is what the layout and every page template is executed with.
 type view struct {
 	page
-	Club string
-	Who  command.Who
-	Path string // of this page, to come back to after signing in
+	Club      string
+	ShortClub string // under an icon
+	Who       command.Who
+	Path      string // of this page, to come back to after signing in
+	Theme     theme
 }
 
 // Desk reports whether the visitor is the committee.
@@ -91,7 +94,7 @@ func (w *Web) render(c echo.Context, status int, name string, p page) error {
 		return fmt.Errorf("no page %q", name)
 	}
 	var out bytes.Buffer
-	v := view{page: p, Club: w.club, Who: w.who(c), Path: c.Request().URL.Path}
+	v := view{page: p, Club: w.club, ShortClub: shortName(w.club), Who: w.who(c), Path: c.Request().URL.Path, Theme: themeOf(c)}
 	if err := set.ExecuteTemplate(&out, "layout", v); err != nil {
 		return fmt.Errorf("write page %s: %w", name, err)
 	}
@@ -102,6 +105,7 @@ func (w *Web) render(c echo.Context, status int, name string, p page) error {
 		sum := sha256.Sum256(out.Bytes())
 		tag := `W/"` + hex.EncodeToString(sum[:8]) + `"`
 		h.Set(echo.HeaderCacheControl, "no-cache")
+		h.Add(echo.HeaderVary, echo.HeaderCookie)
 		h.Set("ETag", tag)
 		if c.Request().Header.Get("If-None-Match") == tag {
 			return c.NoContent(http.StatusNotModified)

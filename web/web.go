@@ -34,6 +34,7 @@ type Web struct {
 	lines    *slog.Logger
 	assets   *assets
 	pages    map[string]*template.Template
+	routes   []string // routes of all pages
 }
 
 // New reads the embedded templates and static files. It fails where one of them
@@ -73,6 +74,9 @@ func (w *Web) Register(e *echo.Echo) {
 	w.api.Pages(w.Problem)
 	small := middleware.BodyLimit(smallForm)
 	e.GET("/static/*", w.assets.serve)
+	e.GET("/manifest.webmanifest", w.manifest)
+	e.GET("/favicon.ico", w.favicon)
+	e.POST("/theme", w.setTheme, small)
 	e.GET("/", w.home)
 	e.GET("/sign-in", w.signInForm)
 	e.POST("/sign-in", w.signIn, small)
@@ -86,6 +90,7 @@ func (w *Web) Register(e *echo.Echo) {
 	e.GET("/competitions/:competition/result", w.result)
 	e.GET("/competitions/:competition/what-if", w.whatIf)
 	e.GET("/c/:token", w.openCard)
+	e.GET("/cards", w.cards)
 	e.GET("/cards/:card", w.card)
 	e.POST("/cards/:card/scores", w.enterScore, small)
 	e.POST("/cards/:card/certification", w.certify, small)
@@ -108,6 +113,7 @@ func (w *Web) Register(e *echo.Echo) {
 	e.GET("/r/:token", w.openReview)
 	w.registerStrokes(e, small)
 	w.registerDesk(e)
+	w.routes = pagesOf(e)
 }
 
 // who is the visitor; the zero value for somebody unknown.
