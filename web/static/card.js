@@ -188,7 +188,7 @@ function start(hole) {
       return;
     }
     document.getElementById("asked")?.remove();
-    last = { hole: number, ball: at, was: b.mine };
+    last = { hole: number, ball: at, was: b.mine, is: valueOf(body) };
     const entry = { hole: number, ...(at > 0 ? { ball: at } : {}), ...body };
     if (body.strokes && unlikely(b.par, body.strokes)) entry.confirmed = true;
     push("scores", entry);
@@ -275,6 +275,10 @@ function start(hole) {
         }
         queue.shift();
         pause = 0;
+        if (outcome.problem && item.path === "scores" && last?.hole === item.body.hole && last.ball === (item.body.ball ?? 0)) {
+          last = null; // nothing was entered that could be taken back
+          tellUndo();
+        }
         const changed = outcome.problem?.code === "changed_since";
         if (outcome.problem && !changed) refuse(item, outcome.problem);
         await refresh();
@@ -347,7 +351,12 @@ function start(hole) {
     if (!b.settled) {
       const saw = sawOf(b);
       const enterIt = Object.assign(document.createElement("button"), { type: "button", textContent: wanted === "" ? "Take mine back" : `Enter ${words(wanted)}` });
-      enterIt.addEventListener("click", () => { box.remove(); push("scores", { ...item.body, saw, confirmed: true }); });
+      enterIt.addEventListener("click", () => {
+        box.remove();
+        last = { hole: number, ball: at, was: b.mine, is: wanted };
+        push("scores", { ...item.body, saw, confirmed: true });
+        tellUndo();
+      });
       line.append(enterIt);
     }
     const keep = Object.assign(document.createElement("button"), { type: "button", className: "plain", textContent: b.settled ? "Go on" : b.mine ? `Keep ${words(b.mine)}` : "Leave it as it is" });
@@ -416,7 +425,9 @@ function start(hole) {
       e.preventDefault();
       const was = last.was;
       const number = last.hole;
-      push("scores", { hole: number, ...(last.ball > 0 ? { ball: last.ball } : {}), ...(was === "" ? { clear: true } : /^\d+$/.test(was) ? { strokes: Number(was), confirmed: true } : { none: was }) });
+      // What it takes back is what it says, not what another phone entered since.
+      const saw = sawOf({ ...find(number).balls[last.ball], mine: last.is });
+      push("scores", { hole: number, saw, ...(last.ball > 0 ? { ball: last.ball } : {}), ...(was === "" ? { clear: true } : /^\d+$/.test(was) ? { strokes: Number(was), confirmed: true } : { none: was }) });
       last = null;
       tellUndo();
       show(number, true);

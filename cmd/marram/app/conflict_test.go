@@ -59,20 +59,33 @@ func TestPhonesInConflictInABrowser(t *testing.T) {
 	two.wait(`[...document.querySelectorAll(".conflict button")].every((b) => b.getBoundingClientRect().height >= 48)`)
 	two.fits("card-conflict")
 	require.Equal(t, [2]int{4, 0}, stands(), "nothing is stored")
+	two.wait(`document.getElementById("undo").hidden`)
 	two.refusedOnce()
 	two.click(".conflict button")
 	two.wait(`!document.querySelector(".conflict")`)
 	require.Eventually(t, func() bool { return stands() == [2]int{5, 0} }, patience, 20*time.Millisecond)
 
+	two.wait(`document.getElementById("undo").innerText.trim() === "Undo 5 on 1"`)
+	two.click("#undo button")
+	require.Eventually(t, func() bool { return stands() == [2]int{4, 0} }, patience, 20*time.Millisecond, "back to what stood before")
+	press(two, 5)
+	require.Eventually(t, func() bool { return stands() == [2]int{5, 0} }, patience, 20*time.Millisecond)
+
+	// Undo takes back what it says, not what another phone entered since.
+	one.click("#undo button")
+	one.wait(`document.querySelector(".conflict")?.innerText.includes("the player's value was 4 then and is 5 now")`)
+	one.refusedOnce()
+	one.click(".conflict button.plain")
+	require.Equal(t, [2]int{5, 0}, stands())
+
 	press(marker, 5)
 	require.Eventually(t, func() bool { return stands() == [2]int{5, 5} }, patience, 20*time.Millisecond)
 
-	// The first phone still shows its own 4, which is another one's 5 by now.
+	// The first phone does not know yet that the marker agrees.
 	one.eval(`void (window.looks = true)`)
-	one.click(`a[href$="?hole=1"]`)
 	one.wait(`document.getElementById("hole-number").textContent === "1"`)
 	press(one, 6)
-	one.wait(`document.querySelector(".conflict")?.innerText.includes("the player's value was 4 then and is 5 now")`)
+	one.wait(`document.querySelector(".conflict")?.innerText.includes("has changed since 6 was entered for it")`)
 	one.wait(`document.querySelector(".conflict").innerText.includes("Your marker has 5.")`)
 	one.click(".conflict button.plain")
 	one.wait(`!document.querySelector(".conflict")`)
