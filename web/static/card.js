@@ -23,6 +23,7 @@ function start(hole) {
   let sending = false;
   let pause = 0;
   let timer = 0;
+  let pressed = false; // a button of the part that comes anew
 
   // ---- what the card says ----------------------------------------------
 
@@ -200,6 +201,8 @@ function start(hole) {
     }
     const place = holes.indexOf(h);
     const next = [...holes.slice(place + 1), ...holes.slice(0, place)].find(empty);
+    const taken = `${words(valueOf(body))} on hole ${number}.`;
+    el("said").textContent = next ? `${taken} Now hole ${next.number}, par ${next.balls[0].par}.` : `${taken} No hole is left without an entry.`;
     if (next) show(next.number, true);
     else if (now) show(now.number, false);
     if (!next) el("all").scrollIntoView({ block: "start" });
@@ -393,14 +396,27 @@ function start(hole) {
     const doc = new DOMParser().parseFromString(text, "text/html");
     if (!doc.getElementById("holes") || !doc.getElementById("sums")) return;
     const number = now?.number;
+    const focused = document.activeElement;
+    const inside = all.contains(focused);
     el("sums").replaceWith(document.adoptNode(doc.getElementById("sums")));
     all.replaceChildren(...document.adoptNode(doc.getElementById("all")).childNodes);
+    if (inside || pressed) focusAgain(inside ? focused : null);
+    pressed = false;
     read();
     if (number && !hole.hidden) {
       now = find(number);
       for (const h of holes) h.tr.classList.toggle("here", h === now);
       mark();
     }
+  }
+
+  // focusAgain keeps who goes by keys where they were: on what is alike in the part
+  // that came anew, else on its heading, which then says how things stand.
+  function focusAgain(was) {
+    const alike = was && [...all.querySelectorAll(was.tagName)].find((x) => x.textContent === was.textContent && x.getAttribute("href") === was.getAttribute("href"));
+    const to = alike || all.querySelector(".receipt p, .differs h2, .hand-in h2, h2") || all;
+    if (!alike) to.tabIndex = -1;
+    to.focus({ preventScroll: Boolean(alike) });
   }
 
   // ---- listening -------------------------------------------------------------
@@ -433,6 +449,7 @@ function start(hole) {
       show(number, true);
     } else if (form.classList.contains("settle")) {
       e.preventDefault();
+      pressed = true;
       const number = Number(data.get("hole"));
       const at = Number(data.get("ball") ?? 0);
       push("scores", { hole: number, ...(at > 0 ? { ball: at } : {}), confirmed: true, ...(button.name === "none" ? { none: button.value } : { strokes: Number(button.value) }) });
@@ -440,6 +457,7 @@ function start(hole) {
       e.preventDefault();
       if (queue.length > 0) { tellUnsent(); return; }
       button.disabled = true;
+      pressed = true;
       push(form.dataset.send, {});
     }
   });
