@@ -41,7 +41,7 @@ func TestCardLinkLeavesTheSecretBehind(t *testing.T) {
 	v.wellMade()
 	assert.Contains(t, v.words(), "Your card, kept by")
 	other := v.reads(m.at(1))
-	assert.Empty(t, all(other.page, "form"), "a card link opens one card for writing")
+	assert.Empty(t, all(all(other.page, "main")[0], "form"), "a card link opens one card for writing")
 }
 
 func TestCardIsWrittenHoleByHoleWithoutScript(t *testing.T) {
@@ -123,7 +123,7 @@ func TestRefusalNamesWhatIsWrong(t *testing.T) {
 	}
 	assert.Zero(t, m.state(0).Played(), "nothing was stored")
 	stranger := m.visit().reads(at)
-	assert.Empty(t, all(stranger.page, "form"))
+	assert.Empty(t, all(all(stranger.page, "main")[0], "form"))
 	(&sheet{v: stranger, action: at + "/scores", method: "post", values: map[string][]string{"key": {"0123456789"}, "hole": {"1"}, "strokes": {"4"}}}).send()
 	assert.Equal(t, http.StatusUnauthorized, stranger.status)
 	assert.Zero(t, m.state(0).Played())
