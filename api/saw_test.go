@@ -108,9 +108,9 @@ func TestAnEntryFromLongAgoOverwritesNothing(t *testing.T) {
 }
 
 // Through the API and a real log: two phones of the player and one of the marker, each
-// with entries that were made without signal, in every order that keeps each phone's own,
-// every entry sent twice. What is acknowledged is in the log, once.
-func TestEveryOrderOfThreePhonesOnTheLog(t *testing.T) {
+// with entries that were made without signal, in every third of the orders that keep each
+// phone's own, every entry sent twice. What is acknowledged is in the log, once.
+func TestThreePhonesOnTheLog(t *testing.T) {
 	t.Parallel()
 	s := apitest.MustServe(t)
 	c := s.Committee(t)
@@ -128,7 +128,9 @@ func TestEveryOrderOfThreePhonesOnTheLog(t *testing.T) {
 	var walk func(order []int)
 	walk = func(order []int) {
 		if len(order) == 5 {
-			orders++
+			if orders++; orders%3 != 0 {
+				return // every third is enough here: the decider's own tests send them in all
+			}
 			playOrder(t, s, of, entries, order)
 			// Each takes the own value back, as from paper, for the next order.
 			for _, p := range of {
