@@ -2,6 +2,7 @@ package app_test
 
 import (
 	"fmt"
+	"os"
 	"strings"
 	"testing"
 
@@ -129,7 +130,11 @@ func TestARoundOfStrokesOnAPhone(t *testing.T) {
 	l.click(`#hole-before`)
 	l.wait(`document.querySelector("#hole-number").innerText.trim() === "1"`)
 	l.follow(`#log-strokes`)
-	for h := 1; h <= 18; h++ {
+	tapped := 6 // with pictures the whole round; a few holes show the same every day
+	if os.Getenv("MARRAM_PICTURES") != "" {
+		tapped = 18
+	}
+	for h := 1; h <= tapped; h++ {
 		l.wait(fmt.Sprintf(`document.querySelector("h1").innerText === "Hole %d"`, h))
 		par := 3 + h%3
 		if h == 1 {
@@ -190,7 +195,10 @@ func TestARoundOfStrokesOnAPhone(t *testing.T) {
 		require.Equal(t, events.Score{Strokes: par}, scoreOn(t, a, k, h), "hole %d", h)
 		marks(t, a, k, h, par)
 	}
-	l.says("3 entered on hole 18")
+	l.says(fmt.Sprintf("3 entered on hole %d", tapped))
+	for h := tapped + 1; h <= 18; h++ {
+		logged(t, a, k, h)
+	}
 	for _, n := range l.full {
 		assert.LessOrEqual(t, n, 4, "taps of a full stroke")
 	}
@@ -205,7 +213,7 @@ func TestARoundOfStrokesOnAPhone(t *testing.T) {
 		}
 		return m
 	}
-	t.Logf("%d full strokes of at most %d taps, %d putts of at most %d taps, beyond typing distances; %d taps in the round", len(l.full), most(l.full), len(l.putt), most(l.putt), l.taps)
+	t.Logf("%d full strokes of at most %d taps, %d putts of at most %d taps, beyond typing distances; %d taps on %d holes", len(l.full), most(l.full), len(l.putt), most(l.putt), l.taps, tapped)
 
 	s := state(t, a, k)
 	require.Len(t, s.StrokesOn(0, 5), 5)
@@ -216,7 +224,7 @@ func TestARoundOfStrokesOnAPhone(t *testing.T) {
 			require.False(t, x.StruckAt.Before(x.IntentAt))
 		}
 	}
-	require.Greater(t, timed, 60, "the clock of the device was kept")
+	require.Greater(t, timed, 3*tapped, "the clock of the device was kept")
 	l.open("/cards/" + k + "/strokes?hole=2")
 	l.fits("strokes-hole-done")
 	l.large()
@@ -236,6 +244,20 @@ func TestARoundOfStrokesOnAPhone(t *testing.T) {
 	require.True(t, state(t, a, k).Returned)
 	l.wait(`[...document.querySelectorAll("a")].some((x) => x.textContent === "Log strokes")`)
 	l.fits("strokes-card-returned")
+}
+
+// logged logs three strokes on a hole as a program would, for player and marker.
+func logged(t *testing.T, a *app.App, cardID string, hole int) {
+	t.Helper()
+	in := command.LogHole{Strokes: []command.LoggedStroke{
+		{Stroke: command.Stroke{Lie: events.LieTee, Distance: 300}}, {Stroke: command.Stroke{Lie: events.LieFairway, Distance: 90}},
+		{Stroke: command.Stroke{Lie: events.LieGreen, Distance: 2, Finish: &command.Finish{Holed: true}}},
+	}}
+	who := command.Who{Role: events.RolePlayer, ID: "player", CardID: cardID}
+	_, err := a.Commands.LogHole(t.Context(), command.Request{Who: who, CommandID: fmt.Sprintf("hole-%d-logged", hole)}, cardID, hole, in)
+	require.NoError(t, err)
+	require.Equal(t, events.Score{Strokes: 3}, scoreOn(t, a, cardID, hole))
+	marks(t, a, cardID, hole, 3)
 }
 
 func scoreOn(t *testing.T, a *app.App, cardID string, hole int) events.Score {
