@@ -31,19 +31,27 @@ func (a *Auth) CardCookie(c echo.Context, token string) (cardID string, err erro
 	if who.CardID == "" { // a share opens no card
 		return "", errNotThisLink()
 	}
-	c.SetCookie(&http.Cookie{
-		Name: a.cardCookiePrefix() + who.CardID, Value: token, Path: "/", MaxAge: int(cardCookieLife.Seconds()),
-		HttpOnly: true, Secure: a.secure, SameSite: http.SameSiteLaxMode,
-	})
+	a.keepLink(c, a.cardCookiePrefix()+who.CardID, token, cardCookieLife)
 	return who.CardID, nil
 }
 
 // Cards lists the cards that the browser of a request has opened, each once. They may
 // have been withdrawn since: WhoOn says.
-func (a *Auth) Cards(c echo.Context) []string {
+func (a *Auth) Cards(c echo.Context) []string { return kept(c, a.cardCookiePrefix()) }
+
+// keepLink puts the token of a link into a cookie that scripts cannot read.
+func (a *Auth) keepLink(c echo.Context, name, token string, life time.Duration) {
+	c.SetCookie(&http.Cookie{
+		Name: name, Value: token, Path: "/", MaxAge: int(life.Seconds()), HttpOnly: true, Secure: a.secure, SameSite: http.SameSiteLaxMode,
+	})
+}
+
+// kept lists what the links in cookies of a prefix open, each once however often its
+// cookie was sent.
+func kept(c echo.Context, prefix string) []string {
 	var ids []string
 	for _, k := range c.Cookies() {
-		if id, ok := strings.CutPrefix(k.Name, a.cardCookiePrefix()); ok && events.ValidToken(id) && !slices.Contains(ids, id) {
+		if id, ok := strings.CutPrefix(k.Name, prefix); ok && events.ValidToken(id) && !slices.Contains(ids, id) {
 			ids = append(ids, id)
 		}
 	}

@@ -2,9 +2,6 @@ package auth
 
 import (
 	"context"
-	"net/http"
-	"slices"
-	"strings"
 	"time"
 
 	"github.com/labstack/echo/v4"
@@ -29,10 +26,7 @@ func (a *Auth) CoachCookie(c echo.Context, token string) (playerID string, err e
 	if who.Role != events.RoleCoach {
 		return "", errNotThisLink()
 	}
-	c.SetCookie(&http.Cookie{
-		Name: a.coachCookiePrefix() + who.PlayerID, Value: token, Path: "/", MaxAge: int(coachCookieLife.Seconds()),
-		HttpOnly: true, Secure: a.secure, SameSite: http.SameSiteLaxMode,
-	})
+	a.keepLink(c, a.coachCookiePrefix()+who.PlayerID, token, coachCookieLife)
 	return who.PlayerID, nil
 }
 
@@ -51,13 +45,7 @@ func (a *Auth) Coached(c echo.Context) []string {
 		}
 		return nil
 	}
-	var ids []string
-	for _, k := range c.Cookies() {
-		if id, ok := strings.CutPrefix(k.Name, a.coachCookiePrefix()); ok && events.ValidToken(id) && !slices.Contains(ids, id) {
-			ids = append(ids, id)
-		}
-	}
-	return ids
+	return kept(c, a.coachCookiePrefix())
 }
 
 // Coach is who sent a request where it holds a share of this player that stands;

@@ -103,29 +103,25 @@ func sided(o shots.OneSided, p float64) string {
 
 // across says how many went to the side of more: "9 of 11 drives missed right".
 func (l *PatternLine) across() (words string, said bool) {
-	n := l.Left + l.Right + l.OnLine
-	side, more := "left", l.Left
-	if l.Right > l.Left {
-		side, more = "right", l.Right
-	}
-	if more == 0 || l.Left == l.Right {
-		return "", false
-	}
-	return fmt.Sprintf("%d of %d %s missed %s", more, n, groupStrokes(l.Group), side), true
+	return l.toOneSide("missed", "left", l.Left, "right", l.Right, l.OnLine)
 }
 
 // along says it of the length: "14 of 18 putts finished short". Putts that went in
 // have no length unless the player gave them one.
 func (l *PatternLine) along() (words string, said bool) {
-	n := l.Short + l.Long + l.Level
-	side, more := "short", l.Short
-	if l.Long > l.Short {
-		side, more = "long", l.Long
+	return l.toOneSide("finished", "short", l.Short, "long", l.Long, l.Level)
+}
+
+// toOneSide says how many of all went to the side of more, where there is one.
+func (l *PatternLine) toOneSide(did, one string, ones int, other string, others, neither int) (words string, said bool) {
+	side, more := one, ones
+	if others > ones {
+		side, more = other, others
 	}
-	if more == 0 || l.Short == l.Long {
+	if more == 0 || ones == others {
 		return "", false
 	}
-	return fmt.Sprintf("%d of %d %s finished %s", more, n, groupStrokes(l.Group), side), true
+	return fmt.Sprintf("%d of %d %s %s %s", more, ones+others+neither, groupStrokes(l.Group), did, side), true
 }
 
 func (l *PatternLine) sentence(today bool, units string) string {
