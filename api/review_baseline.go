@@ -62,11 +62,6 @@ func (a *API) against(ctx context.Context, name string, rounds []shots.Round) (a
 	return out, nil
 }
 
-// overRating is by how many strokes the average score over 18 holes is above course
-// rating and course handicap, which stand for the better half of scores (D. Knuth, How
-// Well Should You Play?).
-const overRating = 3.0
-
 // matched stretches a table so that the tees of all holes played add up to what the
 // handicaps of the rounds' own cards make expect there. It is nil where no round has
 // both a course rating and the length of every hole, or where they fit no table.
@@ -78,7 +73,7 @@ func matched(table *shots.Baseline, rounds []shots.Round) (*shots.Baseline, erro
 			continue
 		}
 		holes = append(holes, r.Holes...)
-		target += r.CourseRating + r.CourseHandicap + overRating*float64(len(r.Holes))/18
+		target += r.CourseRating + r.CourseHandicap + shots.OverHandicap*float64(len(r.Holes))/18
 	}
 	if len(holes) == 0 {
 		return nil, nil

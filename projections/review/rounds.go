@@ -8,10 +8,6 @@ import (
 	"marram.example/projections/shots"
 )
 
-// overHandicap is how many strokes above the course handicap players average (D.
-// Knuth, How Well Should You Play?, shots.md S45 has the figure as about 3).
-const overHandicap = 3
-
 // What a trend is of.
 const (
 	trendGained   = "gained"
@@ -52,7 +48,7 @@ func roundLine(g *ground, current bool) RoundLine {
 		l.Gained = finite(sum)
 	}
 	if r := g.round; scored > 0 && scored == len(r.Holes) && r.CourseRating > 0 {
-		l.AgainstHandicap = finite(r.CourseRating + r.CourseHandicap + overHandicap*float64(scored)/18 - float64(score))
+		l.AgainstHandicap = finite(r.CourseRating + r.CourseHandicap + shots.OverHandicap*float64(scored)/18 - float64(score))
 	}
 	return l
 }

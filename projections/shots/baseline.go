@@ -154,6 +154,10 @@ func (b *Baseline) joinTee() {
 	}
 }
 
+// OverHandicap is by how many strokes the average score over 18 holes lies above course rating and course handicap, which stand
+// for the better half of scores: about 3 (D. Knuth, How Well Should You Play?).
+const OverHandicap = 3
+
 // Matched stretches b so that the tee values of the holes add up to target, the score to be expected of a handicap over these
 // holes: then the total of a round says better or worse than usual, and the phases say where. The result is derived, not
 // published.
